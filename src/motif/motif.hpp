@@ -1,0 +1,51 @@
+#pragma once
+// What happened on the board: one detector a motif, run over one line of a solution.
+
+#include "board/position.hpp"
+#include "solve/solver.hpp"
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace motif {
+
+/// The diagram and the plies of one line; even plies (0, 2, ...) are the solver's.
+struct SolutionLine {
+    board::Position start;
+    std::vector<board::Move> moves;
+};
+
+enum class Level : std::uint8_t {
+    seen,       ///< the geometry is there
+    functional, ///< and the gain or mate of the line flows from it
+    decisive,   ///< and without the feature the line no longer works
+};
+
+/// Why a motif is claimed.
+struct Evidence {
+    std::string motif; ///< machine name: "knight-fork"
+    std::size_t ply = 0; ///< index into moves
+    Level level = Level::seen;
+    solve::Certainty certainty = solve::Certainty::proved;
+    std::vector<board::Square> targets;
+    std::string why; ///< "the knight on e7 attacks the king on g8 and the queen on c8"
+};
+
+/// Positions and measures of a line, computed once and shared by all detectors (study.hpp).
+class Study;
+
+struct Detector {
+    std::string_view name;
+    void (*detect)(const Study& study, std::vector<Evidence>& found);
+};
+/// Explicit table, sorted by name.
+[[nodiscard]] std::span<const Detector> detectors();
+
+/// Everything found on the line, by ply then name; the strongest evidence a motif. `solver` answers drop-tests and
+/// pass-tests out of the puzzle's budget.
+[[nodiscard]] std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver);
+
+} // namespace motif
