@@ -1,0 +1,61 @@
+#pragma once
+// What a rule says about a puzzle.
+
+#include "board/position.hpp"
+#include "collection/span.hpp"
+#include "solve/verdict.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rules {
+
+enum class Severity : std::uint8_t { off, note, warning, error };
+[[nodiscard]] std::string_view name(Severity severity);
+[[nodiscard]] std::optional<Severity> read_severity(std::string_view text);
+
+/// Against another state of the repository.
+enum class Status : std::uint8_t { none, fresh, still, gone };
+[[nodiscard]] std::string_view name(Status status); ///< "new", "still", "gone", "" for none
+
+struct Finding {
+    std::string rule;       ///< "key/cook"
+    std::string message_id; ///< key into the rule's messages
+    Severity severity = Severity::warning;
+    std::optional<solve::Certainty> certainty; ///< of findings that rest on a computation
+    std::string message;
+    std::string subject; ///< what is claimed, free of wording and places ("Rh8+"): tells findings of one rule apart
+    std::string cure;    ///< what to do about it, may be empty
+
+    std::string puzzle; ///< id; empty for findings about a file
+    std::string file;   ///< relative to the repository's root
+    collection::Span span;
+    collection::Place begin;
+    collection::Place end; ///< one past the last character
+
+    std::string fen;               ///< diagram the evidence starts from; empty when there is none to show
+    std::vector<std::string> line; ///< SAN, from `fen`
+    std::string play;              ///< the same line numbered, for people
+
+    std::string fingerprint; ///< 16 hex digits over puzzle, rule, message id and subject
+    Status status = Status::none;
+
+    /// The play that shows it, from `position`; also sets the diagram.
+    Finding& shown(const board::Position& position, std::span<const board::Move> moves);
+    Finding& known(solve::Certainty how);
+    Finding& about(std::string what);
+    Finding& mend(std::string what_to_do);
+};
+
+/// By file, place, rule, message, subject.
+[[nodiscard]] bool before(const Finding& a, const Finding& b);
+/// Sorts and drops exact duplicates.
+void put_in_order(std::vector<Finding>& findings);
+
+[[nodiscard]] std::string fingerprint_of(std::string_view puzzle_identity, const Finding& finding);
+
+} // namespace rules

@@ -1,0 +1,52 @@
+#pragma once
+// How a repository wants to be judged: the configuration, read (by app) and resolved for one file.
+
+#include "collection/document.hpp"
+#include "rules/finding.hpp"
+#include "solve/verdict.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rules {
+
+enum class Uniqueness : std::uint8_t { usual, strict };
+
+/// Everything a rule may ask about, for one file.
+struct Settings {
+    solve::Effort effort = solve::Effort::review;
+    int win_at = 200; ///< hundredths of a pawn: from here a position is won
+    int near = 100;   ///< hundredths of a pawn: within this a move is as good as the key
+    Uniqueness uniqueness = Uniqueness::usual;
+    std::map<std::string, Severity, std::less<>> levels; ///< by rule id or family ("theme/*")
+    std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>> options; ///< rule id, option, value
+    std::map<std::string, std::string, std::less<>> themes; ///< folded own word to motif; empty motif: known, not checked
+};
+
+/// What an `overrides:` entry changes for the files it fits.
+struct Override {
+    std::string files; ///< glob
+    std::optional<solve::Effort> effort;
+    std::optional<int> win_at;
+    std::optional<int> near;
+    std::optional<Uniqueness> uniqueness;
+    std::map<std::string, Severity, std::less<>> levels;
+    std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>> options;
+};
+
+struct Policy {
+    std::vector<std::string> include; ///< globs; empty: everything that is a puzzle file
+    std::vector<std::string> exclude;
+    collection::ReadOptions read;
+    Settings settings;
+    std::vector<Override> overrides; ///< later ones win
+
+    [[nodiscard]] Settings for_file(std::string_view path) const;
+    /// Neither excluded nor outside `include`.
+    [[nodiscard]] bool wants(std::string_view path) const;
+};
+
+} // namespace rules
