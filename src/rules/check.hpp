@@ -38,6 +38,7 @@ struct Checked {
     std::vector<Finding> findings;
     std::vector<Finding> allowed; ///< silenced by an allowance; counted, shown on request
     std::optional<PuzzleSummary> summary; ///< of a puzzle, when asked for
+    std::vector<std::string> broken;      ///< our own faults: "key/cook on harbour-001: <what>"; the run ends with status 3
 };
 
 enum class Summarise : std::uint8_t { no, yes };

@@ -37,6 +37,7 @@ struct Finding {
     collection::Place begin;
     collection::Place end; ///< one past the last character
 
+    std::string excerpt;           ///< the source line `begin` stands on, at most 200 bytes, untrusted text
     std::string fen;               ///< diagram the evidence starts from; empty when there is none to show
     std::vector<std::string> line; ///< SAN, from `fen`
     std::string play;              ///< the same line numbered, for people
