@@ -11,14 +11,14 @@
 namespace board {
 
 enum class FenFaultKind : std::uint8_t {
-    shape,       ///< ranks, files or letters of the placement are wrong
-    side,        ///< neither w nor b, or missing
-    castling,    ///< not a subset of KQkq
-    en_passant,  ///< not a square, or not on the third or sixth rank
-    clock,       ///< not a number in range
-    missing,     ///< fewer fields than asked for
-    extra,       ///< text after the last field
-    style,       ///< readable but not canonical: digits that touch, order of letters, blanks
+    shape,      ///< ranks, files or letters of the placement are wrong
+    side,       ///< neither w nor b, or missing
+    castling,   ///< not a subset of KQkq
+    en_passant, ///< not a square, or not on the third or sixth rank
+    clock,      ///< not a number in range
+    missing,    ///< fewer fields than asked for
+    extra,      ///< text after the last field
+    style,      ///< readable but not canonical: digits that touch, order of letters, blanks
 };
 
 struct FenFault {

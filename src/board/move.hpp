@@ -3,7 +3,6 @@
 
 #include "board/square.hpp"
 
-#include <array>
 #include <cassert>
 #include <cstdint>
 #include <span>
@@ -13,14 +12,23 @@ namespace board {
 
 enum class MoveKind : std::uint8_t { normal, promotion, en_passant, castling };
 
-/// From-square, to-square and kind. Castling is written as the king's move (e1-g1). Meaningful only with its position.
+/// From-square, to-square and kind. Castling is written as the king's move (e1-g1). Meaningful only with its
+/// position.
 class Move {
   public:
     constexpr Move() = default; ///< no move: from() == to()
-    static constexpr Move normal(Square from, Square to) { return Move(from, to, MoveKind::normal, Role::knight); }
-    static constexpr Move en_passant(Square from, Square to) { return Move(from, to, MoveKind::en_passant, Role::knight); }
-    static constexpr Move castling(Square from, Square to) { return Move(from, to, MoveKind::castling, Role::knight); }
-    static constexpr Move promotion(Square from, Square to, Role role) { return Move(from, to, MoveKind::promotion, role); }
+    static constexpr Move normal(Square from, Square to) {
+        return Move(from, to, MoveKind::normal, Role::knight);
+    }
+    static constexpr Move en_passant(Square from, Square to) {
+        return Move(from, to, MoveKind::en_passant, Role::knight);
+    }
+    static constexpr Move castling(Square from, Square to) {
+        return Move(from, to, MoveKind::castling, Role::knight);
+    }
+    static constexpr Move promotion(Square from, Square to, Role role) {
+        return Move(from, to, MoveKind::promotion, role);
+    }
 
     [[nodiscard]] constexpr Square from() const { return static_cast<Square>(m_raw & 63); }
     [[nodiscard]] constexpr Square to() const { return static_cast<Square>((m_raw >> 6) & 63); }
@@ -40,25 +48,35 @@ class Move {
   private:
     constexpr Move(Square from, Square to, MoveKind kind, Role role)
         : m_raw(static_cast<std::uint16_t>(index(from) | (index(to) << 6) |
-                                           ((static_cast<int>(role) - 1) << 12) | (static_cast<int>(kind) << 14))) {}
+                                           ((static_cast<int>(role) - 1) << 12) |
+                                           (static_cast<int>(kind) << 14))) {}
     std::uint16_t m_raw = 0;
 };
 
-/// Up to 256 moves (the most a legal position has is 218; from memory).
+/// The moves of one position, never allocating. A game gives at most 218 (from memory); a diagram full of
+/// queens gives more: a square is entered along at most eight lines and eight knight's leaps, and so the men
+/// that fit beside the squares they enter make fewer than 560 moves.
 class MoveList {
   public:
+    static constexpr std::size_t capacity = 576;
+
+    MoveList() {} // NOLINT: leaves the moves uninitialised on purpose, this is the inner loop
     void push(Move move) {
-        assert(m_size < m_moves.size());
+        assert(m_size < capacity);
         m_moves[m_size++] = move;
     }
     void clear() { m_size = 0; }
+    void resize(std::size_t smaller) {
+        assert(smaller <= m_size);
+        m_size = smaller;
+    }
     [[nodiscard]] std::size_t size() const { return m_size; }
     [[nodiscard]] bool empty() const { return m_size == 0; }
     [[nodiscard]] Move operator[](std::size_t i) const { return m_moves[i]; }
-    [[nodiscard]] Move* begin() { return m_moves.data(); }
-    [[nodiscard]] Move* end() { return m_moves.data() + m_size; }
-    [[nodiscard]] const Move* begin() const { return m_moves.data(); }
-    [[nodiscard]] const Move* end() const { return m_moves.data() + m_size; }
+    [[nodiscard]] Move* begin() { return m_moves; }
+    [[nodiscard]] Move* end() { return m_moves + m_size; }
+    [[nodiscard]] const Move* begin() const { return m_moves; }
+    [[nodiscard]] const Move* end() const { return m_moves + m_size; }
     [[nodiscard]] bool contains(Move move) const {
         for (const Move m : *this) {
             if (m == move) {
@@ -69,7 +87,9 @@ class MoveList {
     }
 
   private:
-    std::array<Move, 256> m_moves;
+    union {
+        Move m_moves[capacity]; // in a union so that nothing clears it
+    };
     std::size_t m_size = 0;
 };
 

@@ -7,13 +7,14 @@
 namespace board {
 
 /// Wraps an error so that a Result can be built from it: `return failure(Fault::kings);`
-template <class E> struct Failure {
-    E error;
-};
+template <class E> struct Failure { E error; };
 
-template <class E> [[nodiscard]] Failure<E> failure(E error) { return {std::move(error)}; }
+template <class E> [[nodiscard]] Failure<E> failure(E error) {
+    return {std::move(error)};
+}
 
-/// Either a `T` or an `E`. Ask `ok()` (or bool) before taking the value; the wrong question throws std::bad_variant_access.
+/// Either a `T` or an `E`. Ask `ok()` (or bool) before taking the value; the wrong question throws
+/// std::bad_variant_access.
 template <class T, class E> class [[nodiscard]] Result {
   public:
     Result(T value) : m_state(std::in_place_index<0>, std::move(value)) {}

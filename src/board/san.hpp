@@ -19,11 +19,12 @@ struct San {
     std::optional<CastlingSide> castling;
     std::optional<Role> promotion;
     bool capture = false;
-    bool check = false; ///< + written
-    bool mate = false;  ///< # written
-    bool null = false;  ///< "--" or "Z0": a pass, no legal move
-    std::string suffix; ///< ! ? !! ?? !? ?! as written, or empty
-    bool foreign = false; ///< figurine, zeros for castling, S for the knight, "e.p.", "++", missing =, long form: not export SAN
+    bool check = false;   ///< + written
+    bool mate = false;    ///< # written
+    bool null = false;    ///< "--" or "Z0": a pass, no legal move
+    std::string suffix;   ///< ! ? !! ?? !? ?! as written, or empty
+    bool foreign = false; ///< figurine, zeros for castling, S for the knight, "e.p.", "++", missing =, long
+                          ///< form: not export SAN
 };
 
 /// Nothing when the text is no move at all.
@@ -33,7 +34,8 @@ enum class SanFault : std::uint8_t { illegal, ambiguous };
 
 struct SanFailure {
     SanFault fault;
-    std::vector<Move> candidates; ///< ambiguous: the moves it could be; illegal: moves of that role to that square barred only by check, else empty
+    std::vector<Move> candidates; ///< ambiguous: the moves it could be; illegal: moves of that role to that
+                                  ///< square barred only by check, else empty
 };
 
 /// The one legal move that fits. Check and mate signs are not held against it.

@@ -1,5 +1,6 @@
 #pragma once
-// Setup: any diagram, even an impossible one. Position (position.hpp) is made from it only when it can be played.
+// Setup: any diagram, even an impossible one. Position (position.hpp) is made from it only when it can be
+// played.
 
 #include "board/bitboard.hpp"
 
@@ -15,10 +16,15 @@ enum class CastlingSide : std::uint8_t { king, queen };
 class CastlingRights {
   public:
     [[nodiscard]] static constexpr std::uint8_t bit(Color color, CastlingSide side) {
-        return static_cast<std::uint8_t>(1U << (2U * static_cast<unsigned>(color) + static_cast<unsigned>(side)));
+        return static_cast<std::uint8_t>(
+            1U << (2U * static_cast<unsigned>(color) + static_cast<unsigned>(side)));
     }
-    [[nodiscard]] constexpr bool has(Color color, CastlingSide side) const { return (m_bits & bit(color, side)) != 0; }
-    constexpr void add(Color color, CastlingSide side) { m_bits = static_cast<std::uint8_t>(m_bits | bit(color, side)); }
+    [[nodiscard]] constexpr bool has(Color color, CastlingSide side) const {
+        return (m_bits & bit(color, side)) != 0;
+    }
+    constexpr void add(Color color, CastlingSide side) {
+        m_bits = static_cast<std::uint8_t>(m_bits | bit(color, side));
+    }
     constexpr void remove(Color color, CastlingSide side) {
         m_bits = static_cast<std::uint8_t>(m_bits & ~bit(color, side));
     }
@@ -46,7 +52,9 @@ struct Setup {
     int fullmove = 1;  ///< number of the move about to be played
 
     [[nodiscard]] Bitboard occupied() const { return by_color[0] | by_color[1]; }
-    [[nodiscard]] Bitboard pieces(Color color, Role role) const { return by_color[index(color)] & by_role[index(role)]; }
+    [[nodiscard]] Bitboard pieces(Color color, Role role) const {
+        return by_color[index(color)] & by_role[index(role)];
+    }
     [[nodiscard]] Bitboard pieces(Color color) const { return by_color[index(color)]; }
     [[nodiscard]] std::optional<Piece> at(Square square) const;
     void put(Square square, Piece piece);
@@ -57,18 +65,22 @@ struct Setup {
 
 /// Why a Setup cannot be played. Each says only what its comment says; reachability is the room `setup`.
 enum class SetupFault : std::uint16_t {
-    kings = 1,              ///< a side has no king, or more than one
-    adjacent_kings = 2,     ///< the kings stand next to each other
-    pawn_ranks = 4,         ///< a pawn stands on the first or eighth rank
-    opponent_in_check = 8,  ///< the side that is not to move is in check
-    castling_rights = 16,   ///< a right whose king or rook is not at home
-    en_passant = 32,        ///< the square is on the wrong rank, or the double step cannot just have been played
+    kings = 1,             ///< a side has no king, or more than one
+    adjacent_kings = 2,    ///< the kings stand next to each other
+    pawn_ranks = 4,        ///< a pawn stands on the first or eighth rank
+    opponent_in_check = 8, ///< the side that is not to move is in check
+    castling_rights = 16,  ///< a right whose king or rook is not at home
+    en_passant = 32, ///< the square is on the wrong rank, or the double step cannot just have been played
 };
 
 class SetupFaults {
   public:
-    constexpr void add(SetupFault fault) { m_bits = static_cast<std::uint16_t>(m_bits | static_cast<std::uint16_t>(fault)); }
-    [[nodiscard]] constexpr bool has(SetupFault fault) const { return (m_bits & static_cast<std::uint16_t>(fault)) != 0; }
+    constexpr void add(SetupFault fault) {
+        m_bits = static_cast<std::uint16_t>(m_bits | static_cast<std::uint16_t>(fault));
+    }
+    [[nodiscard]] constexpr bool has(SetupFault fault) const {
+        return (m_bits & static_cast<std::uint16_t>(fault)) != 0;
+    }
     [[nodiscard]] constexpr bool empty() const { return m_bits == 0; }
     friend constexpr bool operator==(SetupFaults, SetupFaults) = default;
 
@@ -78,7 +90,8 @@ class SetupFaults {
 
 /// All faults of a setup at once.
 [[nodiscard]] SetupFaults faults_of(const Setup& setup);
-/// The same diagram without castling rights and en-passant square that contradict it: the two faults a reader can mend.
+/// The same diagram without castling rights and en-passant square that contradict it: the two faults a reader
+/// can mend.
 [[nodiscard]] Setup without_field_faults(const Setup& setup);
 
 } // namespace board

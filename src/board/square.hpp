@@ -10,12 +10,19 @@
 namespace board {
 
 enum class Color : std::uint8_t { white, black };
-constexpr Color operator!(Color color) { return color == Color::white ? Color::black : Color::white; }
-constexpr std::size_t index(Color color) { return static_cast<std::size_t>(color); }
+constexpr Color operator!(Color color) {
+    return color == Color::white ? Color::black : Color::white;
+}
+constexpr std::size_t index(Color color) {
+    return static_cast<std::size_t>(color);
+}
 
 enum class Role : std::uint8_t { pawn, knight, bishop, rook, queen, king };
-constexpr std::array all_roles{Role::pawn, Role::knight, Role::bishop, Role::rook, Role::queen, Role::king};
-constexpr std::size_t index(Role role) { return static_cast<std::size_t>(role); }
+inline constexpr std::array all_roles{Role::pawn, Role::knight, Role::bishop,
+                                      Role::rook, Role::queen,  Role::king};
+constexpr std::size_t index(Role role) {
+    return static_cast<std::size_t>(role);
+}
 
 struct Piece {
     Color color;
@@ -37,12 +44,22 @@ enum class Square : std::uint8_t {
     // clang-format on
 };
 
-constexpr int index(Square square) { return static_cast<int>(square); }
+constexpr int index(Square square) {
+    return static_cast<int>(square);
+}
 /// File a = 0 ... h = 7; rank 1 = 0 ... 8 = 7.
-constexpr int file_of(Square square) { return index(square) & 7; }
-constexpr int rank_of(Square square) { return index(square) >> 3; }
-constexpr Square square_at(int file, int rank) { return static_cast<Square>(rank * 8 + file); }
-constexpr Square square_at(int index) { return static_cast<Square>(index); }
+constexpr int file_of(Square square) {
+    return index(square) & 7;
+}
+constexpr int rank_of(Square square) {
+    return index(square) >> 3;
+}
+constexpr Square square_at(int file, int rank) {
+    return static_cast<Square>(rank * 8 + file);
+}
+constexpr Square square_at(int index) {
+    return static_cast<Square>(index);
+}
 /// King's distance.
 constexpr int distance(Square a, Square b) {
     const int files = file_of(a) > file_of(b) ? file_of(a) - file_of(b) : file_of(b) - file_of(a);

@@ -1,0 +1,295 @@
+#include "board/fen.hpp"
+
+#include <algorithm>
+
+namespace board {
+
+namespace {
+
+constexpr std::size_t most_faults = 64; // enough for a person, little enough for a hostile megabyte
+constexpr int highest_counter = 65535;
+constexpr std::string_view blanks = " \t\r\n\f\v";
+constexpr std::array<std::string_view, 6> field_names{"piece placement",       "side to move",
+                                                      "castling availability", "en-passant square",
+                                                      "halfmove clock",        "fullmove number"};
+
+struct Field {
+    std::size_t begin = 0;
+    std::string_view text;
+    [[nodiscard]] std::size_t end() const { return begin + text.size(); }
+};
+
+bool is_dash(std::string_view text) {
+    return text == "-";
+}
+
+/// Hyphen, dashes and minus sign of Unicode, which word processors put in place of "-".
+bool is_foreign_dash(std::string_view text) {
+    constexpr std::array<std::string_view, 5> dashes{"\xe2\x80\x90", "\xe2\x80\x91", "\xe2\x80\x93",
+                                                     "\xe2\x80\x94", "\xe2\x88\x92"};
+    return std::find(dashes.begin(), dashes.end(), text) != dashes.end();
+}
+
+class Reader {
+  public:
+    explicit Reader(std::string_view text) : m_text(text) {}
+
+    FenReading read() {
+        split();
+        const bool placed = !is_missing(0) && read_placement();
+        const bool sided = !is_missing(1) && read_side();
+        m_reading.usable = placed && sided;
+        if (!is_missing(2)) {
+            read_castling();
+        }
+        if (!is_missing(3)) {
+            read_en_passant();
+        }
+        read_counter(4, 0, m_reading.setup.halfmoves);
+        read_counter(5, 1, m_reading.setup.fullmove);
+        std::stable_sort(m_reading.faults.begin(), m_reading.faults.end(),
+                         [](const FenFault& a, const FenFault& b) { return a.begin < b.begin; });
+        return std::move(m_reading);
+    }
+
+  private:
+    void fault(FenFaultKind kind, std::size_t begin, std::size_t end, std::string what) {
+        if (m_reading.faults.size() < most_faults) {
+            m_reading.faults.push_back({kind, begin, end, std::move(what)});
+        }
+    }
+
+    void fault(FenFaultKind kind, const Field& field, std::string what) {
+        fault(kind, field.begin, field.end(), std::move(what));
+    }
+
+    void split() {
+        std::size_t at = 0;
+        while (true) {
+            const std::size_t begin = std::min(m_text.find_first_not_of(blanks, at), m_text.size());
+            const bool last = begin == m_text.size();
+            const bool between_fields = m_count > 0 && !last;
+            if (m_text.substr(at, begin - at) != (between_fields ? " " : "")) {
+                fault(FenFaultKind::style, at, begin,
+                      between_fields ? "Fields are separated by exactly one blank"
+                                     : "Blanks before the first or after the last field");
+            }
+            if (last) {
+                return;
+            }
+            if (m_count == m_fields.size()) {
+                const std::size_t end = m_text.find_last_not_of(blanks) + 1;
+                return fault(FenFaultKind::extra, begin, end, "Text after the last field");
+            }
+            at = std::min(m_text.find_first_of(blanks, begin), m_text.size());
+            m_fields[m_count++] = {begin, m_text.substr(begin, at - begin)};
+        }
+    }
+
+    bool is_missing(std::size_t field) {
+        if (field < m_count) {
+            return false;
+        }
+        fault(FenFaultKind::missing, m_text.size(), m_text.size(),
+              "The " + std::string(field_names[field]) + " is missing");
+        return true;
+    }
+
+    bool read_placement() {
+        const Field& field = m_fields[0];
+        std::size_t begin = 0;
+        bool good = true;
+        for (int rank = 7;; --rank) {
+            const std::size_t end = std::min(field.text.find('/', begin), field.text.size());
+            good &= read_rank(rank, {field.begin + begin, field.text.substr(begin, end - begin)});
+            if (end == field.text.size()) {
+                if (rank > 0) {
+                    fault(FenFaultKind::shape, field.end(), field.end(),
+                          "Only " + std::to_string(8 - rank) + " of 8 ranks");
+                }
+                return good && rank == 0;
+            }
+            begin = end + 1;
+            if (rank == 0) {
+                fault(FenFaultKind::shape, field.begin + end, field.end(), "More than 8 ranks");
+                return false;
+            }
+        }
+    }
+
+    bool read_rank(int rank, const Field& field) {
+        const std::string rank_name = "Rank " + std::to_string(rank + 1);
+        std::size_t files = 0;
+        bool good = true;
+        for (std::size_t i = 0; i < field.text.size(); ++i) {
+            const char c = field.text[i];
+            const bool after_digit = i > 0 && field.text[i - 1] >= '1' && field.text[i - 1] <= '8';
+            if (c >= '1' && c <= '8') {
+                if (after_digit) {
+                    fault(FenFaultKind::style, field.begin + i - 1, field.begin + i + 1,
+                          rank_name + " has two digits that touch");
+                }
+                files += static_cast<std::size_t>(c - '0');
+            } else if (const std::optional<Piece> piece = read_piece(c)) {
+                if (files < 8) {
+                    m_reading.setup.put(square_at(static_cast<int>(files), rank), *piece);
+                }
+                ++files;
+            } else {
+                good = false;
+                const std::size_t begin = i;
+                while (i + 1 < field.text.size() && !is_placement_letter(field.text[i + 1])) {
+                    ++i;
+                }
+                fault(FenFaultKind::shape, field.begin + begin, field.begin + i + 1,
+                      rank_name + " has something other than a man or a digit from 1 to 8");
+            }
+        }
+        if (good && files != 8) {
+            fault(FenFaultKind::shape, field,
+                  rank_name + " has " + std::to_string(files) + (files == 1 ? " file" : " files") +
+                      " instead of 8");
+        }
+        return good && files == 8;
+    }
+
+    static bool is_placement_letter(char c) { return (c >= '1' && c <= '8') || read_piece(c).has_value(); }
+
+    bool read_side() {
+        const Field& field = m_fields[1];
+        m_reading.side_begin = field.begin;
+        const bool white = field.text == "w" || field.text == "W";
+        if (!white && field.text != "b" && field.text != "B") {
+            fault(FenFaultKind::side, field, "The side to move is neither w nor b");
+            return false;
+        }
+        if (field.text == "W" || field.text == "B") {
+            fault(FenFaultKind::style, field, "The side to move is written in lower case");
+        }
+        m_reading.setup.turn = white ? Color::white : Color::black;
+        return true;
+    }
+
+    void read_castling() {
+        const Field& field = m_fields[2];
+        if (is_dash(field.text)) {
+            return;
+        }
+        if (is_foreign_dash(field.text)) {
+            return fault(FenFaultKind::style, field, "The dash is not a hyphen");
+        }
+        constexpr std::string_view order = "KQkq";
+        CastlingRights rights;
+        bool canonical = true;
+        std::size_t next = 0;
+        for (const char c : field.text) {
+            const std::size_t place = order.find(c);
+            if (place == std::string_view::npos) {
+                return fault(FenFaultKind::castling, field,
+                             "The castling field is not made of K, Q, k and q");
+            }
+            canonical &= place >= next;
+            next = place + 1;
+            rights.add(place < 2 ? Color::white : Color::black,
+                       place % 2 == 0 ? CastlingSide::king : CastlingSide::queen);
+        }
+        if (!canonical) {
+            fault(FenFaultKind::style, field, "The castling letters are not in the order KQkq, each once");
+        }
+        m_reading.setup.castling = rights;
+    }
+
+    void read_en_passant() {
+        const Field& field = m_fields[3];
+        if (is_dash(field.text)) {
+            return;
+        }
+        if (is_foreign_dash(field.text)) {
+            return fault(FenFaultKind::style, field, "The dash is not a hyphen");
+        }
+        const std::optional<Square> square = read_square(field.text);
+        if (!square) {
+            return fault(FenFaultKind::en_passant, field, "The en-passant field is not a square");
+        }
+        if (rank_of(*square) != 2 && rank_of(*square) != 5) {
+            return fault(FenFaultKind::en_passant, field,
+                         "The en-passant square is on neither the third nor the sixth rank");
+        }
+        m_reading.setup.en_passant = square;
+    }
+
+    void read_counter(std::size_t number, int lowest, int& counter) {
+        if (number >= m_count) {
+            return;
+        }
+        const Field& field = m_fields[number];
+        int value = 0;
+        for (const char c : field.text) {
+            if (c < '0' || c > '9') {
+                return fault(FenFaultKind::clock, field,
+                             "The " + std::string(field_names[number]) + " is not a number");
+            }
+            value = std::min(value * 10 + (c - '0'), highest_counter + 1);
+        }
+        if (value < lowest || value > highest_counter) {
+            return fault(FenFaultKind::clock, field,
+                         "The " + std::string(field_names[number]) + " is not from " +
+                             std::to_string(lowest) + " to " + std::to_string(highest_counter));
+        }
+        if (field.text.size() > 1 && field.text.front() == '0') {
+            fault(FenFaultKind::style, field,
+                  "The " + std::string(field_names[number]) + " has leading zeros");
+        }
+        counter = value;
+    }
+
+    std::string_view m_text;
+    std::array<Field, 6> m_fields;
+    std::size_t m_count = 0;
+    FenReading m_reading;
+};
+
+void write_rank(const Setup& setup, int rank, std::string& text) {
+    int empty = 0;
+    for (int file = 0; file < 8; ++file) {
+        const std::optional<Piece> piece = setup.at(square_at(file, rank));
+        if (!piece) {
+            ++empty;
+            continue;
+        }
+        if (empty > 0) {
+            text += static_cast<char>('0' + empty);
+            empty = 0;
+        }
+        text += letter(*piece);
+    }
+    if (empty > 0) {
+        text += static_cast<char>('0' + empty);
+    }
+}
+
+} // namespace
+
+FenReading read_fen(std::string_view text) {
+    return Reader(text).read();
+}
+
+std::string write_fen(const Setup& setup) {
+    std::string text;
+    for (int rank = 7; rank >= 0; --rank) {
+        write_rank(setup, rank, text);
+        text += rank > 0 ? "/" : "";
+    }
+    text += setup.turn == Color::white ? " w " : " b ";
+    constexpr std::string_view order = "KQkq";
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        if ((setup.castling.bits() >> i & 1) != 0) {
+            text += order[i];
+        }
+    }
+    text += setup.castling.empty() ? "- " : " ";
+    text += setup.en_passant ? name(*setup.en_passant) : "-";
+    return text + " " + std::to_string(setup.halfmoves) + " " + std::to_string(setup.fullmove);
+}
+
+} // namespace board

@@ -1,0 +1,150 @@
+#include "board/san.hpp"
+
+#include <algorithm>
+
+namespace board {
+
+namespace {
+
+bool fits(const Position& position, const San& san, Move move) {
+    const bool castling = move.kind() == MoveKind::castling;
+    if (san.castling) {
+        return castling && (file_of(move.to()) == 6) == (*san.castling == CastlingSide::king);
+    }
+    return position.at(move.from())->role == san.role && move.to() == san.to &&
+           file_of(move.from()) == san.from_file.value_or(file_of(move.from())) &&
+           rank_of(move.from()) == san.from_rank.value_or(rank_of(move.from())) &&
+           (!san.promotion || (move.is_promotion() && move.promotes_to() == *san.promotion));
+}
+
+/// The position as if the king of the side to move could not be attacked: every man may do what his move
+/// allows.
+std::vector<Move> barred_only_by_check(const Position& position, const San& san) {
+    std::vector<Move> found;
+    for (const Move move : position.moves_ignoring_check()) {
+        if (fits(position, san, move)) {
+            found.push_back(move);
+        }
+    }
+    return found;
+}
+
+/// What must stand before the target square so that no other legal move is spelt alike.
+std::string disambiguation(const Position& position, const MoveList& legal, Move move) {
+    const Role role = position.at(move.from())->role;
+    bool alike = false;
+    bool same_file = false;
+    bool same_rank = false;
+    for (const Move other : legal) {
+        if (other.to() != move.to() || other.from() == move.from() || other.kind() == MoveKind::castling ||
+            position.at(other.from())->role != role) {
+            continue;
+        }
+        alike = true;
+        same_file |= file_of(other.from()) == file_of(move.from());
+        same_rank |= rank_of(other.from()) == rank_of(move.from());
+    }
+    const std::string square = name(move.from());
+    if (!alike) {
+        return "";
+    }
+    return !same_file ? square.substr(0, 1) : !same_rank ? square.substr(1) : square;
+}
+
+std::string without_check_sign(const Position& position, Move move) {
+    if (move.kind() == MoveKind::castling) {
+        return file_of(move.to()) == 6 ? "O-O" : "O-O-O";
+    }
+    const Role role = position.at(move.from())->role;
+    const bool capture = position.is_capture(move);
+    std::string text;
+    if (role != Role::pawn) {
+        text = letter({Color::white, role}) + disambiguation(position, position.legal_moves(), move);
+    } else if (capture) {
+        text = name(move.from()).substr(0, 1);
+    }
+    text += capture ? "x" : "";
+    text += name(move.to());
+    if (move.is_promotion()) {
+        text += '=';
+        text += letter({Color::white, move.promotes_to()});
+    }
+    return text;
+}
+
+} // namespace
+
+Result<Move, SanFailure> resolve(const Position& position, const San& san) {
+    std::vector<Move> found;
+    if (!san.null) {
+        for (const Move move : position.legal_moves()) {
+            if (fits(position, san, move)) {
+                found.push_back(move);
+            }
+        }
+    }
+    if (found.size() == 1) {
+        return found.front();
+    }
+    if (found.empty()) {
+        return failure(SanFailure{SanFault::illegal,
+                                  san.null ? std::vector<Move>{} : barred_only_by_check(position, san)});
+    }
+    return failure(SanFailure{SanFault::ambiguous, std::move(found)});
+}
+
+std::optional<Move> read_coordinate(const Position& position, std::string_view text) {
+    if (text.size() < 4 || text.size() > 7) {
+        return std::nullopt;
+    }
+    const std::optional<Square> from = read_square(text.substr(0, 2));
+    text.remove_prefix(text[2] == '-' ? 3 : 2);
+    const std::optional<Square> to = read_square(text.substr(0, 2));
+    if (!from || !to) {
+        return std::nullopt;
+    }
+    text.remove_prefix(2);
+    if (text.size() == 2 && text[0] == '=') {
+        text.remove_prefix(1);
+    }
+    const std::optional<Piece> promotion = text.size() == 1 ? read_piece(text[0]) : std::nullopt;
+    if (!text.empty() && !promotion) {
+        return std::nullopt;
+    }
+    for (const Move move : position.legal_moves()) {
+        if (move.from() == *from && move.to() == *to && move.is_promotion() == promotion.has_value() &&
+            (!promotion || move.promotes_to() == promotion->role)) {
+            return move;
+        }
+    }
+    return std::nullopt;
+}
+
+std::string write_san(const Position& position, Move move) {
+    const Position next = position.after(move);
+    std::string text = without_check_sign(position, move);
+    if (next.in_check()) {
+        text += next.has_legal_move() ? "+" : "#";
+    }
+    return text;
+}
+
+std::string write_line(const Position& position, std::span<const Move> line) {
+    Position current = position;
+    std::string text;
+    for (const Move move : line) {
+        if (!current.is_legal(move)) {
+            break;
+        }
+        const bool first = text.empty();
+        text += first ? "" : " ";
+        if (current.turn() == Color::white || first) {
+            text += std::to_string(current.fullmove()) + (current.turn() == Color::white ? "." : "...");
+        }
+        text += write_san(current, move);
+        current.make(move);
+    }
+    return text;
+}
+
+} // namespace board
