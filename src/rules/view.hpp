@@ -15,7 +15,7 @@ namespace rules {
 
 class Catalogue;
 
-/// What the tree's moves are worth. Made for every legal node but the root.
+/// What the tree's moves are worth. Made for the solver's moves and for defender's moves that end a line.
 struct NodeVerdict {
     std::size_t node = 0;
     bool by_solver = false;
@@ -61,7 +61,7 @@ class PuzzleView {
     /// There is a position, a key and a goal that can be tested.
     [[nodiscard]] bool can_judge_play() const;
 
-    /// Verdicts for the tree, by node index; only when can_judge_play().
+    /// Verdicts for the tree, by node index; empty unless can_judge_play().
     [[nodiscard]] const std::vector<NodeVerdict>& walk() const;
 
     /// Motifs of the main line; of every other printed line.

@@ -1,0 +1,209 @@
+#include "rules/check.hpp"
+
+#include "board/fen.hpp"
+#include "board/san.hpp"
+#include "rules/themes.hpp"
+
+#include <algorithm>
+#include <array>
+#include <exception>
+#include <iterator>
+
+#include <fmt/format.h>
+
+namespace rules {
+
+namespace {
+
+const collection::Allowance* allowance_for(const collection::Puzzle& puzzle, const Finding& finding) {
+    // The two rules about allowances cannot be allowed away by one.
+    if (finding.rule == "file/unused-allowance" || finding.rule == "file/unreasoned-allowance") {
+        return nullptr;
+    }
+    for (const collection::Allowance& allowance : puzzle.allowances) {
+        if (allowance.rule == finding.rule) {
+            return &allowance;
+        }
+    }
+    return nullptr;
+}
+
+/// The puzzle a finding stands in; nothing for findings about a file.
+const collection::Puzzle* owner_of(const Finding& finding, std::span<const collection::Document* const> documents) {
+    const auto document = std::find_if(documents.begin(), documents.end(),
+                                       [&](const collection::Document* d) { return d->path == finding.file; });
+    if (finding.puzzle.empty() || document == documents.end()) {
+        return nullptr;
+    }
+    const auto& puzzles = (*document)->puzzles;
+    const auto behind = std::upper_bound(puzzles.begin(), puzzles.end(), finding.span.begin,
+                                         [](std::size_t at, const collection::Puzzle& p) { return at < p.span.begin; });
+    return behind == puzzles.begin() ? nullptr : &*std::prev(behind);
+}
+
+/// Fingerprints, allowances, order.
+void settle(Checked& checked, std::span<const collection::Document* const> documents) {
+    std::vector<Finding> kept;
+    for (Finding& finding : checked.findings) {
+        finding.fingerprint =
+            fingerprint_of(finding.puzzle.empty() ? std::string_view(finding.file) : finding.fingerprint, finding);
+        const collection::Puzzle* const puzzle = owner_of(finding, documents);
+        const bool silenced = puzzle != nullptr && allowance_for(*puzzle, finding) != nullptr;
+        (silenced ? checked.allowed : kept).push_back(std::move(finding));
+    }
+    checked.findings = std::move(kept);
+    put_in_order(checked.findings);
+    put_in_order(checked.allowed);
+}
+
+/// Runs `check` for one rule; what it throws is our own fault and never ends the run.
+template <class Check>
+void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings, std::string_view on, Check check) {
+    const auto [severity, configured] = level_of(entry, settings);
+    if (severity == Severity::off) {
+        return;
+    }
+    Findings findings(entry, severity, configured, checked.findings);
+    try {
+        check(findings);
+    } catch (const std::exception& fault) {
+        checked.broken.push_back(fmt::format("{} on {}: {}", entry.id, on, fault.what()));
+    }
+}
+
+/// An allowance nothing answered to, told only when its rule spoke about play to the end.
+void judge_allowances(Checked& checked, const PuzzleView& view) {
+    const RuleEntry* const unused = view.catalogue().rule("file/unused-allowance");
+    if (unused == nullptr || view.puzzle().allowances.empty()) {
+        return;
+    }
+    const bool open = std::any_of(checked.findings.begin(), checked.findings.end(),
+                                  [](const Finding& f) { return f.rule == "key/open"; });
+    guarded(checked, *unused, view.settings(), view.puzzle().id.value, [&](Findings& findings) {
+        for (const collection::Allowance& allowance : view.puzzle().allowances) {
+            const RuleEntry* const rule = view.catalogue().rule(allowance.rule);
+            if (rule == nullptr) {
+                findings.add(view, allowance.span, "unknown", {{"rule", allowance.rule}}).about(allowance.rule);
+                continue;
+            }
+            const auto* const known = std::find_if(registry().begin(), registry().end(),
+                                                   [&](const Rule& r) { return r.id == rule->id; });
+            const bool ran = known != registry().end() && std::holds_alternative<PuzzleRule>(known->check) &&
+                             level_of(*rule, view.settings()).first != Severity::off && !open;
+            const bool used = std::any_of(checked.findings.begin(), checked.findings.end(),
+                                          [&](const Finding& f) { return f.rule == allowance.rule; });
+            if (ran && !used) {
+                findings.add(view, allowance.span, "unused", {{"rule", allowance.rule}}).about(allowance.rule);
+            }
+        }
+    });
+}
+
+std::string verdict_word(const solve::MoveVerdict& verdict, const PuzzleView& view) {
+    if (verdict.value.mate_in && *verdict.value.mate_in > 0) {
+        return "mates";
+    }
+    if (verdict.reaches_goal == solve::Answer::open) {
+        return "open";
+    }
+    if (verdict.reaches_goal == solve::Answer::no) {
+        return "falls short";
+    }
+    const collection::GoalKind goal = view.goal().kind;
+    if (goal == collection::GoalKind::draw || goal == collection::GoalKind::hold) {
+        return "holds";
+    }
+    return goal == collection::GoalKind::best ? "best" : "wins";
+}
+
+PuzzleSummary summary_of(const PuzzleView& view) {
+    const collection::Puzzle& puzzle = view.puzzle();
+    PuzzleSummary summary;
+    summary.id = puzzle.id.value;
+    summary.file = view.document().path;
+    summary.line = view.document().place(puzzle.span.begin).line;
+    summary.fen = view.position() ? board::write_fen(view.position()->setup()) : puzzle.fen.value;
+    summary.goal_stated = view.goal_stated();
+    if (!view.can_judge_play()) {
+        summary.goal = puzzle.goal ? collection::write_goal(puzzle.goal->value) : "";
+        return summary;
+    }
+    summary.goal = collection::write_goal(view.goal());
+    if (const solve::MoveVerdict* key = view.table().of(*view.key())) {
+        PuzzleSummary::Key told{board::write_san(*view.position(), key->move), verdict_word(*key, view), key->certainty,
+                                std::nullopt, key->value.mate_in};
+        if (!key->value.mate_in) {
+            told.score = key->value.score;
+        }
+        summary.key = std::move(told);
+    }
+    for (const motif::Evidence& evidence : view.motifs()) {
+        if (evidence.level != motif::Level::seen) {
+            summary.motifs.push_back({evidence.motif, evidence.ply + 1, declares(view, evidence.motif)});
+        }
+    }
+    summary.nodes = view.solver().nodes_used();
+    return summary;
+}
+
+} // namespace
+
+std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settings) {
+    const std::string family = rule.id.substr(0, rule.id.find('/')) + "/*";
+    for (const std::string& name : {rule.id, family}) {
+        if (const auto found = settings.levels.find(name); found != settings.levels.end()) {
+            return {found->second, true};
+        }
+    }
+    return {rule.severity, false};
+}
+
+Checked check_puzzle(const collection::Document& document, const collection::Puzzle& puzzle, const Catalogue& catalogue,
+                     const Settings& settings, Summarise summarise) {
+    Checked checked;
+    const PuzzleView view(document, puzzle, catalogue, settings);
+    for (const Rule& rule : registry()) {
+        const auto* const check = std::get_if<PuzzleRule>(&rule.check);
+        const RuleEntry* const entry = catalogue.rule(rule.id);
+        if (check != nullptr && entry != nullptr) {
+            guarded(checked, *entry, settings, puzzle.id.value, [&](Findings& findings) { (*check)(view, findings); });
+        }
+    }
+    judge_allowances(checked, view);
+    if (summarise == Summarise::yes) {
+        checked.summary = summary_of(view);
+    }
+    settle(checked, std::array{&document});
+    return checked;
+}
+
+Checked check_document(const collection::Document& document, const Catalogue& catalogue, const Settings& settings) {
+    Checked checked;
+    const DocumentView view{document, settings, catalogue};
+    for (const Rule& rule : registry()) {
+        const auto* const check = std::get_if<DocumentRule>(&rule.check);
+        const RuleEntry* const entry = catalogue.rule(rule.id);
+        if (check != nullptr && entry != nullptr) {
+            guarded(checked, *entry, settings, document.path, [&](Findings& findings) { (*check)(view, findings); });
+        }
+    }
+    settle(checked, std::array{&document});
+    return checked;
+}
+
+Checked check_collection(std::span<const collection::Document* const> documents, const Catalogue& catalogue,
+                         const Policy& policy) {
+    Checked checked;
+    const CollectionView view{documents, policy, catalogue};
+    for (const Rule& rule : registry()) {
+        const auto* const check = std::get_if<CollectionRule>(&rule.check);
+        const RuleEntry* const entry = catalogue.rule(rule.id);
+        if (check != nullptr && entry != nullptr) {
+            guarded(checked, *entry, policy.settings, "the collection", [&](Findings& findings) { (*check)(view, findings); });
+        }
+    }
+    settle(checked, documents);
+    return checked;
+}
+
+} // namespace rules

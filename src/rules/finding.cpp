@@ -1,0 +1,109 @@
+#include "rules/finding.hpp"
+
+#include "board/fen.hpp"
+#include "board/san.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+#include <fmt/format.h>
+
+namespace rules {
+
+std::string_view name(Severity severity) {
+    switch (severity) {
+    case Severity::off:
+        return "off";
+    case Severity::note:
+        return "note";
+    case Severity::warning:
+        return "warning";
+    case Severity::error:
+        return "error";
+    }
+    return "";
+}
+
+std::optional<Severity> read_severity(std::string_view text) {
+    for (const Severity severity : {Severity::off, Severity::note, Severity::warning, Severity::error}) {
+        if (name(severity) == text) {
+            return severity;
+        }
+    }
+    return std::nullopt;
+}
+
+std::string_view name(Status status) {
+    switch (status) {
+    case Status::none:
+        return "";
+    case Status::fresh:
+        return "new";
+    case Status::still:
+        return "still";
+    case Status::gone:
+        return "gone";
+    }
+    return "";
+}
+
+Finding& Finding::shown(const board::Position& position, std::span<const board::Move> moves) {
+    fen = board::write_fen(position.setup());
+    line.clear();
+    board::Position now = position;
+    for (const board::Move move : moves) {
+        line.push_back(board::write_san(now, move));
+        now.make(move);
+    }
+    play = board::write_line(position, moves);
+    return *this;
+}
+
+Finding& Finding::known(solve::Certainty how) {
+    certainty = how;
+    return *this;
+}
+
+Finding& Finding::about(std::string what) {
+    subject = std::move(what);
+    return *this;
+}
+
+Finding& Finding::mend(std::string what_to_do) {
+    cure = std::move(what_to_do);
+    return *this;
+}
+
+namespace {
+
+auto order_of(const Finding& f) {
+    return std::tie(f.file, f.begin, f.rule, f.message_id, f.message, f.subject, f.puzzle, f.status);
+}
+
+} // namespace
+
+bool before(const Finding& a, const Finding& b) { return order_of(a) < order_of(b); }
+
+void put_in_order(std::vector<Finding>& findings) {
+    std::stable_sort(findings.begin(), findings.end(), before);
+    const auto same = [](const Finding& a, const Finding& b) { return order_of(a) == order_of(b); };
+    findings.erase(std::unique(findings.begin(), findings.end(), same), findings.end());
+}
+
+std::string fingerprint_of(std::string_view puzzle_identity, const Finding& finding) {
+    // FNV-1a, 64 bits: stable across machines and releases, and short enough to be read out.
+    std::uint64_t hash = 0xcbf29ce484222325;
+    const auto mix = [&hash](std::string_view text) {
+        for (const char c : text) {
+            hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3;
+        }
+        hash = (hash ^ 0xffU) * 0x100000001b3; // a separator no UTF-8 text contains
+    };
+    mix(puzzle_identity);
+    mix(finding.rule);
+    mix(finding.message_id);
+    mix(finding.subject);
+    return fmt::format("{:016x}", hash);
+}
+
+} // namespace rules

@@ -1,0 +1,79 @@
+#include "rules/rule.hpp"
+
+#include <algorithm>
+#include <cassert>
+
+namespace rules {
+
+namespace {
+
+/// "{move} also wins" with {move} filled; a name nobody gave stays as it is, which the tests refuse.
+std::string filled(std::string_view text, Arguments arguments) {
+    std::string result;
+    while (!text.empty()) {
+        const std::size_t open = text.find('{');
+        const std::size_t close = text.find('}', open);
+        if (open == std::string_view::npos || close == std::string_view::npos) {
+            break;
+        }
+        result += text.substr(0, open);
+        const std::string_view wanted = text.substr(open + 1, close - open - 1);
+        const auto* const found = std::find_if(arguments.begin(), arguments.end(),
+                                               [&](const auto& argument) { return argument.first == wanted; });
+        result += found == arguments.end() ? std::string(text.substr(open, close - open + 1)) : found->second;
+        text.remove_prefix(close + 1);
+    }
+    return result.append(text);
+}
+
+std::string excerpt_of(const collection::Document& document, collection::Place place) {
+    constexpr std::size_t longest = 200;
+    return std::string(document.lines.line(document.bytes, place.line).substr(0, longest));
+}
+
+/// What a puzzle is called across states and files; without an id of its own the diagram stands in.
+std::string identity_of(const collection::Document& document, const collection::Puzzle& puzzle) {
+    return puzzle.id_stated || puzzle.fen.value.empty() ? puzzle.id.value : document.path + " " + puzzle.fen.value;
+}
+
+} // namespace
+
+Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured, std::vector<Finding>& into)
+    : m_rule(rule), m_severity(severity), m_severity_configured(severity_configured), m_into(into) {}
+
+Finding& Findings::add(const collection::Document& document, collection::Span span, std::string_view message_id,
+                       Arguments arguments) {
+    const Message* const message = m_rule.message(message_id);
+    assert(message != nullptr);
+    Finding finding;
+    finding.rule = m_rule.id;
+    finding.message_id = message_id;
+    finding.severity = m_severity;
+    if (message != nullptr) {
+        finding.message = filled(message->text, arguments);
+        if (message->severity && !m_severity_configured) {
+            finding.severity = *message->severity;
+        }
+    }
+    finding.file = document.path;
+    finding.span = span;
+    finding.begin = document.place(span.begin);
+    finding.end = document.place(std::max(span.begin, span.end));
+    finding.excerpt = excerpt_of(document, finding.begin);
+    m_into.push_back(std::move(finding));
+    return m_into.back();
+}
+
+Finding& Findings::add(const collection::Document& document, const collection::Puzzle& puzzle, collection::Span span,
+                       std::string_view message_id, Arguments arguments) {
+    Finding& finding = add(document, span, message_id, arguments);
+    finding.puzzle = puzzle.id.value;
+    finding.fingerprint = identity_of(document, puzzle); // settled into a fingerprint once the subject is known
+    return finding;
+}
+
+Finding& Findings::add(const PuzzleView& view, collection::Span span, std::string_view message_id, Arguments arguments) {
+    return add(view.document(), view.puzzle(), span, message_id, arguments);
+}
+
+} // namespace rules

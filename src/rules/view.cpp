@@ -1,0 +1,287 @@
+#include "rules/view.hpp"
+
+#include "board/san.hpp"
+#include "rules/catalogue.hpp"
+
+#include <algorithm>
+
+namespace rules {
+
+using collection::Goal;
+using collection::GoalKind;
+
+struct PuzzleView::Cache {
+    std::optional<std::vector<setup::Contradiction>> contradictions;
+    std::optional<bool> side_in_doubt;
+    std::optional<Goal> goal;
+    std::optional<std::vector<board::Move>> accepted;
+    std::optional<solve::KeyTable> table;
+    std::optional<int> key_score; ///< hundredths, for the goals judged by it
+    std::optional<std::vector<NodeVerdict>> walk;
+    std::optional<std::vector<motif::Evidence>> motifs;
+    std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
+    std::optional<solve::Solver> solver;
+};
+
+PuzzleView::PuzzleView(const collection::Document& document, const collection::Puzzle& puzzle, const Catalogue& catalogue,
+                       const Settings& settings)
+    : m_document(document), m_puzzle(puzzle), m_catalogue(catalogue), m_settings(settings),
+      m_cache(std::make_unique<Cache>()) {}
+
+PuzzleView::~PuzzleView() = default;
+
+board::Color PuzzleView::solver_side() const {
+    return position() ? position()->turn() : m_puzzle.reading.setup.turn;
+}
+
+solve::Solver& PuzzleView::solver() const {
+    if (!m_cache->solver) {
+        m_cache->solver.emplace(solve::budget_of(m_settings.effort));
+    }
+    return *m_cache->solver;
+}
+
+namespace {
+
+/// The whole main line can be played by the other side and its first move not by the side the diagram names.
+bool fits_other_side(const collection::Puzzle& puzzle) {
+    if (!puzzle.position || puzzle.solution.empty() || puzzle.solution.nodes[1].status != collection::MoveStatus::illegal) {
+        return false;
+    }
+    const std::optional<board::Position> other = puzzle.position->passed();
+    const auto san = board::read_san(puzzle.solution.nodes[1].text);
+    return other && san && board::resolve(*other, *san).ok();
+}
+
+} // namespace
+
+bool PuzzleView::side_in_doubt() const {
+    if (!m_cache->side_in_doubt) {
+        const auto& sides = m_puzzle.sides;
+        const bool disagree = std::any_of(sides.begin(), sides.end(), [&](const collection::SideStatement& side) {
+            return side.color != sides.front().color;
+        });
+        m_cache->side_in_doubt = disagree || fits_other_side(m_puzzle);
+    }
+    return *m_cache->side_in_doubt;
+}
+
+const std::vector<setup::Contradiction>& PuzzleView::contradictions() const {
+    if (!m_cache->contradictions) {
+        m_cache->contradictions = m_puzzle.reading.usable ? setup::contradictions(m_puzzle.reading.setup)
+                                                          : std::vector<setup::Contradiction>{};
+    }
+    return *m_cache->contradictions;
+}
+
+std::optional<board::Move> PuzzleView::key() const {
+    if (!position() || m_puzzle.solution.nodes[0].children.empty()) {
+        return std::nullopt;
+    }
+    const collection::TreeNode& node = m_puzzle.solution.nodes[m_puzzle.solution.nodes[0].children.front()];
+    return node.status == collection::MoveStatus::legal ? std::optional(node.move) : std::nullopt;
+}
+
+collection::Span PuzzleView::key_span() const {
+    const auto& root = m_puzzle.solution.nodes[0];
+    return root.children.empty() ? m_puzzle.solution_span : m_puzzle.solution.nodes[root.children.front()].span;
+}
+
+bool PuzzleView::can_judge_play() const {
+    const bool testable = !m_puzzle.goal || m_puzzle.goal->value.kind != GoalKind::not_checked;
+    return position() && position()->has_legal_move() && key() && testable && !side_in_doubt();
+}
+
+const std::vector<board::Move>& PuzzleView::accepted() const {
+    if (!m_cache->accepted) {
+        std::vector<board::Move> moves;
+        for (const auto& text : m_puzzle.accepted) {
+            const auto san = board::read_san(text.value);
+            if (!san || !position()) {
+                continue;
+            }
+            if (const auto move = board::resolve(*position(), *san)) {
+                moves.push_back(*move);
+            }
+        }
+        m_cache->accepted = std::move(moves);
+    }
+    return *m_cache->accepted;
+}
+
+namespace {
+
+/// Solver's moves in the main line when it ends in mate by the solver.
+std::optional<int> mates_at_the_end(const collection::Puzzle& puzzle) {
+    const std::vector<std::size_t> line = puzzle.solution.main_line();
+    if (line.empty() || line.size() % 2 == 0 || !puzzle.solution.position_at(*puzzle.position, line.back()).is_checkmate()) {
+        return std::nullopt;
+    }
+    return static_cast<int>((line.size() + 1) / 2);
+}
+
+} // namespace
+
+Goal PuzzleView::goal() const {
+    if (m_puzzle.goal) {
+        return m_puzzle.goal->value;
+    }
+    if (m_cache->goal) {
+        return *m_cache->goal;
+    }
+    Goal inferred{GoalKind::best};
+    if (position() && key()) {
+        const board::Position after = position()->after(*key());
+        const std::optional<int> moves = mates_at_the_end(m_puzzle);
+        if (moves && solver().reaches(after, solver_side(), solve::Aim::mate(*moves - 1)).answer == solve::Answer::yes) {
+            inferred = Goal{GoalKind::mate, *moves};
+        } else if (const auto worth = solver().value(after, solver_side()).value;
+                   worth.mate_in.value_or(0) > 0 || (!worth.mate_in && worth.score >= m_settings.win_at)) {
+            inferred.kind = GoalKind::win;
+        }
+    }
+    m_cache->goal = inferred;
+    return inferred;
+}
+
+namespace {
+
+/// Hundredths of a pawn a settled score may stay below a material goal: small terms, not men.
+constexpr int slack = 50;
+
+} // namespace
+
+solve::Aim PuzzleView::aim(int moves_played) const {
+    const Goal goal = this->goal();
+    switch (goal.kind) {
+    case GoalKind::mate:
+        return solve::Aim::mate(goal.moves - moves_played);
+    case GoalKind::win:
+        return solve::Aim::value(m_settings.win_at);
+    case GoalKind::win_material: {
+        const int gain = 100 * (solve::balance(*position(), solver_side()) + collection::least_gain(goal.unit)) - slack;
+        return solve::Aim::value(gain);
+    }
+    case GoalKind::draw:
+    case GoalKind::hold:
+        return solve::Aim::value(-m_settings.near);
+    case GoalKind::best:
+    case GoalKind::not_checked:
+        break;
+    }
+    if (!m_cache->key_score) {
+        const auto worth = solver().value(position()->after(*key()), solver_side()).value;
+        constexpr int mate = 10'000; // above every settled score
+        m_cache->key_score = worth.mate_in ? (*worth.mate_in > 0 ? mate : -mate) : worth.score;
+    }
+    return solve::Aim::value(*m_cache->key_score - m_settings.near);
+}
+
+const solve::KeyTable& PuzzleView::table() const {
+    if (!m_cache->table) {
+        solve::Question question;
+        const Goal goal = this->goal();
+        const solve::Aim whole = aim(0);
+        question.mate_in = whole.mate_in;
+        question.goal_score = whole.score;
+        question.near = m_settings.near;
+        question.key = key();
+        question.draw_suffices = goal.kind == GoalKind::draw || goal.kind == GoalKind::hold;
+        m_cache->table = solver().table(*position(), question);
+    }
+    return *m_cache->table;
+}
+
+const std::vector<NodeVerdict>& PuzzleView::walk() const {
+    if (m_cache->walk) {
+        return *m_cache->walk;
+    }
+    std::vector<NodeVerdict> verdicts;
+    const auto& nodes = m_puzzle.solution.nodes;
+    struct Step {
+        std::size_t node;
+        board::Position position;
+        std::size_t depth; ///< plies behind
+        bool inside_try;
+    };
+    std::vector<Step> open;
+    if (can_judge_play()) {
+        open.push_back({0, *position(), 0, false});
+    }
+    while (!open.empty()) {
+        const Step step = open.back();
+        open.pop_back();
+        const collection::TreeNode& node = nodes[step.node];
+        const bool by_solver = step.depth % 2 == 1;
+        const bool ends_on_defender = !by_solver && node.children.empty() && step.node != 0;
+        if (by_solver || ends_on_defender) {
+            const int played = static_cast<int>((step.depth + 1) / 2);
+            verdicts.push_back({step.node, by_solver, step.inside_try,
+                                solver().reaches(step.position, solver_side(), aim(played))});
+        }
+        for (auto child = node.children.rbegin(); child != node.children.rend(); ++child) {
+            if (nodes[*child].status == collection::MoveStatus::legal) {
+                const bool fails = step.inside_try || (step.depth % 2 == 0 && m_puzzle.solution.marked_as_failing(*child));
+                open.push_back({*child, step.position.after(nodes[*child].move), step.depth + 1, fails});
+            }
+        }
+    }
+    std::sort(verdicts.begin(), verdicts.end(), [](const NodeVerdict& a, const NodeVerdict& b) { return a.node < b.node; });
+    m_cache->walk = std::move(verdicts);
+    return *m_cache->walk;
+}
+
+const std::vector<motif::Evidence>& PuzzleView::motifs() const {
+    if (!m_cache->motifs) {
+        motif::SolutionLine line{*position(), {}};
+        for (const std::size_t node : m_puzzle.solution.main_line()) {
+            line.moves.push_back(m_puzzle.solution.nodes[node].move);
+        }
+        m_cache->motifs = motif::find(line, solver());
+    }
+    return *m_cache->motifs;
+}
+
+const std::vector<motif::Evidence>& PuzzleView::motifs_of_sidelines() const {
+    if (m_cache->motifs_of_sidelines) {
+        return *m_cache->motifs_of_sidelines;
+    }
+    constexpr std::size_t most = 32; // lines; a reader's patience ends earlier
+    std::vector<motif::Evidence> found;
+    std::size_t lines = 0;
+    const auto& nodes = m_puzzle.solution.nodes;
+    for (std::size_t node = 1; node < nodes.size() && lines < most; ++node) {
+        const auto& siblings = nodes[nodes[node].parent].children;
+        if (nodes[node].status != collection::MoveStatus::legal || siblings.front() == node) {
+            continue; // only where a line branches off
+        }
+        motif::SolutionLine line{*position(), m_puzzle.solution.moves_to(node)};
+        for (const std::size_t next : m_puzzle.solution.main_line(node)) {
+            line.moves.push_back(nodes[next].move);
+        }
+        const auto more = motif::find(line, solver());
+        found.insert(found.end(), more.begin(), more.end());
+        ++lines;
+    }
+    m_cache->motifs_of_sidelines = std::move(found);
+    return *m_cache->motifs_of_sidelines;
+}
+
+std::string PuzzleView::option(std::string_view rule, std::string_view name) const {
+    if (const auto own = m_settings.options.find(rule); own != m_settings.options.end()) {
+        if (const auto value = own->second.find(name); value != own->second.end()) {
+            return value->second;
+        }
+    }
+    const RuleEntry* const entry = m_catalogue.rule(rule);
+    if (entry != nullptr) {
+        for (const OptionSpec& spec : entry->options) {
+            if (spec.name == name) {
+                return spec.fallback;
+            }
+        }
+    }
+    return {};
+}
+
+} // namespace rules

@@ -1,0 +1,132 @@
+// The one walker over rules/**.yaml: every bad example yields exactly the findings it lists, every good one none.
+#include "catch.hpp"
+
+#include "rules/check.hpp"
+
+#include <algorithm>
+#include <set>
+
+using namespace rules;
+
+namespace {
+
+const Catalogue& catalogue() {
+    static const Catalogue read = [] {
+        auto result = Catalogue::read(WithExamples::yes);
+        if (!result) {
+            FAIL(result.error());
+        }
+        return std::move(result).value();
+    }();
+    return read;
+}
+
+std::vector<Finding> findings_of(const Example& example) {
+    const Policy policy;
+    const collection::Document document = collection::read(example.file, example.text, policy.read);
+    const Settings settings = policy.for_file(document.path);
+    std::vector<Finding> all = check_document(document, catalogue(), settings).findings;
+    const auto take = [&all](Checked checked) {
+        CHECK(checked.broken.empty());
+        all.insert(all.end(), checked.findings.begin(), checked.findings.end());
+    };
+    for (const collection::Puzzle& puzzle : document.puzzles) {
+        take(check_puzzle(document, puzzle, catalogue(), settings, Summarise::yes));
+    }
+    take(check_collection(std::array{&document}, catalogue(), policy));
+    put_in_order(all);
+    return all;
+}
+
+std::string told(const Finding& f) {
+    return f.rule + " " + f.message_id + " line " + std::to_string(f.begin.line) + " subject '" + f.subject + "' play '" +
+           f.play + "': " + f.message;
+}
+
+bool fits(const Finding& f, const Example::Wanted& wanted, const RuleEntry& rule) {
+    return f.rule == (wanted.rule.empty() ? rule.id : wanted.rule) && f.message_id == wanted.message_id &&
+           (wanted.line == 0 || f.begin.line == wanted.line) && (wanted.subject.empty() || f.subject == wanted.subject) &&
+           f.play.starts_with(wanted.play);
+}
+
+void hold(const RuleEntry& rule, const Example& example) {
+    INFO(rule.id << ": " << example.title);
+    std::vector<Finding> left = findings_of(example);
+    for (const Finding& f : left) {
+        INFO(told(f));
+        CHECK(f.begin.line >= 1);
+        CHECK(f.begin.column >= 1);
+        CHECK(f.span.end <= example.text.size());
+        CHECK(f.message.find('{') == std::string::npos);
+        CHECK(f.fingerprint.size() == 16);
+    }
+    for (const Example::Wanted& wanted : example.wanted) {
+        const auto found = std::find_if(left.begin(), left.end(), [&](const Finding& f) { return fits(f, wanted, rule); });
+        if (found == left.end()) {
+            std::string got;
+            for (const Finding& f : left) {
+                got += "\n  " + told(f);
+            }
+            FAIL_CHECK("wanted " << wanted.message_id << " '" << wanted.subject << "' line " << wanted.line << ", left:" << got);
+        } else {
+            left.erase(found);
+        }
+    }
+    for (const Finding& f : left) {
+        FAIL_CHECK("not wanted: " << told(f));
+    }
+}
+
+} // namespace
+
+TEST_CASE("every example says what it should") {
+    for (const RuleEntry& rule : catalogue().rules()) {
+        for (const auto* examples : {&rule.bad, &rule.good}) {
+            for (const Example& example : *examples) {
+                DYNAMIC_SECTION(rule.id << ": " << example.title) { hold(rule, example); }
+            }
+        }
+    }
+}
+
+TEST_CASE("every rule has examples of both kinds, and every message has one") {
+    for (const RuleEntry& rule : catalogue().rules()) {
+        INFO(rule.id);
+        CHECK_FALSE(rule.bad.empty());
+        CHECK_FALSE(rule.good.empty());
+        CHECK_FALSE(rule.summary.empty());
+        CHECK_FALSE(rule.why.empty());
+        std::set<std::string> used;
+        for (const Example& example : rule.bad) {
+            CHECK_FALSE(example.wanted.empty());
+            for (const Example::Wanted& wanted : example.wanted) {
+                if (wanted.rule.empty() || wanted.rule == rule.id) {
+                    used.insert(wanted.message_id);
+                }
+            }
+        }
+        for (const Example& example : rule.good) {
+            CHECK(example.wanted.empty());
+        }
+        for (const Message& message : rule.messages) {
+            INFO(message.id);
+            CHECK(used.count(message.id) == 1);
+        }
+        for (const std::string& other : rule.see) {
+            INFO(other);
+            CHECK(catalogue().rule(other) != nullptr);
+        }
+    }
+}
+
+TEST_CASE("no two examples are alike") {
+    std::set<std::string> texts;
+    for (const RuleEntry& rule : catalogue().rules()) {
+        for (const auto* examples : {&rule.bad, &rule.good}) {
+            for (const Example& example : *examples) {
+                INFO(rule.id << ": " << example.title);
+                CHECK(texts.insert(rule.id + example.file + example.config + example.text).second);
+            }
+        }
+    }
+}

@@ -1,0 +1,55 @@
+#include "catch.hpp"
+
+#include "rules/catalogue_text.hpp"
+#include "rules/rule.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <set>
+
+using namespace rules;
+
+namespace {
+
+/// "key/cook" for each <family>/<name>.<extension> one folder down.
+std::set<std::string> names_in(const std::string& folder, const std::string& extension) {
+    std::set<std::string> names;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(std::string(SIDELINT_SOURCE_DIR) + "/" + folder)) {
+        if (entry.path().extension() == extension) {
+            const std::filesystem::path path = std::filesystem::relative(entry.path(), std::string(SIDELINT_SOURCE_DIR) + "/" + folder);
+            if (path.has_parent_path() && path.parent_path() != "motif") {
+                names.insert(path.parent_path().string() + "/" + path.stem().string());
+            }
+        }
+    }
+    return names;
+}
+
+} // namespace
+
+TEST_CASE("registry, functions and catalogue name the same rules") {
+    std::set<std::string> registered;
+    for (const Rule& rule : registry()) {
+        CHECK(registered.insert(std::string(rule.id)).second);
+    }
+    CHECK(std::is_sorted(registry().begin(), registry().end(), [](const Rule& a, const Rule& b) { return a.id < b.id; }));
+    CHECK(names_in("src/rules", ".cpp") == registered);
+    CHECK(names_in("rules", ".yaml") == registered);
+}
+
+TEST_CASE("a catalogue file carries the id its path says") {
+    const auto catalogue = Catalogue::read(WithExamples::no);
+    REQUIRE(catalogue.ok());
+    std::set<std::string> paths;
+    for (const CatalogueText& file : catalogue_texts()) {
+        paths.insert(std::string(file.path.substr(0, file.path.size() - 5)));
+    }
+    std::set<std::string> ids;
+    for (const RuleEntry& rule : catalogue->rules()) {
+        ids.insert(rule.id);
+    }
+    for (const MotifEntry& motif : catalogue->motifs()) {
+        ids.insert(motif.id);
+    }
+    CHECK(paths == ids);
+}
