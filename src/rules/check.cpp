@@ -86,7 +86,7 @@ void judge_allowances(Checked& checked, const PuzzleView& view) {
                 findings.add(view, allowance.span, "unknown", {{"rule", allowance.rule}}).about(allowance.rule);
                 continue;
             }
-            const auto* const known = std::find_if(registry().begin(), registry().end(),
+            const auto known = std::find_if(registry().begin(), registry().end(),
                                                    [&](const Rule& r) { return r.id == rule->id; });
             const bool ran = known != registry().end() && std::holds_alternative<PuzzleRule>(known->check) &&
                              level_of(*rule, view.settings()).first != Severity::off && !open;
