@@ -8,6 +8,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,9 +24,9 @@ struct FileState {
     std::string id;   ///< object id in hex; empty for a worktree file
 };
 
-/// Which bytes: a commit's, the index's, or the worktree's.
+/// Which bytes: a commit's, the index's, the worktree's, or none at all (before the first commit).
 struct State {
-    enum class Kind : std::uint8_t { commit, index, worktree } kind = Kind::worktree;
+    enum class Kind : std::uint8_t { commit, index, worktree, nothing } kind = Kind::worktree;
     std::string commit; ///< id in hex; commit only
     std::string name;   ///< as people know it: "HEAD~1", "the index", "the worktree"
 };
@@ -35,14 +36,19 @@ struct FileChange {
     std::optional<FileState> after;  ///< empty: removed
 };
 
-/// Environment variables the choice of a base depends on; app fills it in, tests too.
+/// Environment variables the choice of a base depends on (base_variables); app fills it in, tests too.
 using Environment = std::map<std::string, std::string, std::less<>>;
+/// What choose_base asks for. GITHUB_EVENT_BEFORE is no variable of the runner: app takes `before` from the event's file
+/// (GITHUB_EVENT_PATH) unless the workflow has set it.
+[[nodiscard]] std::span<const std::string_view> base_variables();
 
 enum class Trust : std::uint8_t { owner_only, anyone };
 
+/// Not for several threads at once: open one for each, or read git in one thread.
 class Repository {
   public:
-    /// Searches upward from `folder`. Not a repository is an Error with the cure.
+    /// Searches upward from `folder`; GIT_DIR counts when `folder` is the working directory, GIT_INDEX_FILE always.
+    /// Not a repository is an Error with the cure.
     [[nodiscard]] static Result<Repository> open(const std::string& folder, Trust trust = Trust::owner_only);
     ~Repository();
     Repository(Repository&&) noexcept;
@@ -52,10 +58,15 @@ class Repository {
     [[nodiscard]] const std::string& root() const;
     /// A revision as given, then as origin/<name>. Shallow clones and missing objects are told apart in the Error.
     [[nodiscard]] Result<State> commit(std::string_view revision) const;
+    /// HEAD's commit; State::Kind::nothing when there is no commit yet.
+    [[nodiscard]] Result<State> head() const;
+    /// A conflict in the index is an Error.
     [[nodiscard]] Result<State> index() const;
     [[nodiscard]] State worktree() const;
     /// `auto`: what CI says, else the upstream's merge base, else HEAD's parent; the name says what was chosen and why.
     [[nodiscard]] Result<State> choose_base(const Environment& environment) const;
+    /// Where two commits parted; among several the latest, then by id, and the name says so.
+    [[nodiscard]] Result<State> merge_base(const State& one, const State& other) const;
     /// First parent of a commit; nothing for a first commit.
     [[nodiscard]] Result<std::optional<State>> parent(const State& commit) const;
 
