@@ -6,24 +6,29 @@
 #include "rules/finding.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace report {
 
+enum class Detail : std::uint8_t { findings, puzzles };
+
 struct Report {
     std::string version;
     std::string effort;
-    std::optional<std::string> against;      ///< commit compared with, hex
-    std::string against_name;                ///< as people know it
-    std::size_t files = 0;                   ///< puzzle files read
-    std::size_t puzzles = 0;                 ///< puzzles checked
-    std::size_t unchanged = 0;               ///< puzzles left unchecked because neither state differs
-    std::size_t allowed = 0;                 ///< findings silenced by an allowance
-    std::vector<rules::Finding> findings;    ///< in order
-    std::vector<rules::PuzzleSummary> summaries; ///< only when asked for
-    std::vector<std::string> remarks;        ///< what was skipped and why, loosened configuration, ...
+    std::optional<std::string> against;   ///< commit compared with, hex
+    std::string against_name;             ///< as people know it; empty when nothing was compared
+    std::size_t files = 0;                ///< puzzle files read
+    std::size_t puzzles = 0;              ///< puzzles checked
+    std::size_t unchanged = 0;            ///< puzzles left unchecked because neither state differs
+    std::size_t allowed = 0;              ///< findings silenced by an allowance
+    std::vector<rules::Finding> findings; ///< in order
+    Detail detail = Detail::findings;
+    std::vector<rules::PuzzleSummary> summaries; ///< only with Detail::puzzles
+    std::vector<std::string> remarks;            ///< what was skipped and why, loosened configuration, ...
 };
 
 struct Counts {
@@ -33,19 +38,26 @@ struct Counts {
 [[nodiscard]] Counts count(const Report& report);
 
 enum class Colour : std::uint8_t { no, yes };
+enum class Closing : std::uint8_t { no, yes }; ///< the counts and remarks behind the findings
 
-/// For a terminal or a log: first line `path:line:column: severity rule: message`, then excerpt, play and diagram.
-[[nodiscard]] std::string text(const Report& report, Colour colour);
+/// For a terminal or a log: first line `path:line:column: severity rule: message`, then excerpt, play and
+/// diagram. Compared states come in groups: new ones in full, then first lines of those still there and those
+/// gone.
+[[nodiscard]] std::string text(const Report& report, Colour colour, Closing closing = Closing::yes);
 /// First lines only.
 [[nodiscard]] std::string brief(const Report& report);
-/// The stable JSON report.
+/// The stable JSON report. ASCII only; what is no UTF-8 becomes U+FFFD.
 [[nodiscard]] std::string json(const Report& report);
+/// The JSON schema (draft 2020-12) of what json() writes.
+[[nodiscard]] std::string json_schema();
 
 /// Eight ranks with coordinates; White's men upper case; the board is seen from `below`.
 [[nodiscard]] std::string diagram(const board::Position& position, board::Color below);
+/// The same of a diagram that cannot be played.
+[[nodiscard]] std::string diagram(const board::Setup& setup, board::Color below);
 
-/// Text from a collection made harmless for a terminal and a CI log: control and bidi characters as \u{...}, invalid UTF-8 as
-/// U+FFFD, line starts that CI runners obey broken visibly.
+/// Text from a collection made harmless for a terminal and a CI log: control and bidi characters as \u{...},
+/// invalid UTF-8 as U+FFFD, marks that CI runners obey broken visibly. One line stays one line.
 [[nodiscard]] std::string harmless(std::string_view untrusted);
 
 } // namespace report

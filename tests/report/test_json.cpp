@@ -1,0 +1,181 @@
+#include "catch.hpp"
+#include "sample.hpp"
+
+#include <nlohmann/json.hpp>
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+std::vector<std::string> keys_of(const Json& object) {
+    std::vector<std::string> keys;
+    for (const auto& [key, value] : object.items()) {
+        keys.push_back(key);
+    }
+    return keys;
+}
+
+using Keys = std::vector<std::string>;
+
+bool has_type(const Json& value, const std::string& type) {
+    return (type == "object" && value.is_object()) || (type == "array" && value.is_array()) ||
+           (type == "string" && value.is_string()) || (type == "integer" && value.is_number_integer()) ||
+           (type == "number" && value.is_number()) || (type == "boolean" && value.is_boolean()) ||
+           (type == "null" && value.is_null());
+}
+
+/// The part of JSON Schema that the report's schema uses; appends a line for each violation.
+void check_schema(const Json& schema, const Json& value, const std::string& at, Keys& faults) {
+    if (schema.contains("const") && schema["const"] != value) {
+        faults.push_back(at + ": another constant");
+    }
+    if (schema.contains("enum") &&
+        std::find(schema["enum"].begin(), schema["enum"].end(), value) == schema["enum"].end()) {
+        faults.push_back(at + ": not in the enumeration: " + value.dump());
+    }
+    if (schema.contains("type")) {
+        const Json types = schema["type"].is_array() ? schema["type"] : Json::array({schema["type"]});
+        if (std::none_of(types.begin(), types.end(), [&](const Json& t) { return has_type(value, t); })) {
+            faults.push_back(at + ": wrong type: " + value.dump());
+        }
+    }
+    if (schema.contains("minimum") && value.is_number() && value < schema["minimum"]) {
+        faults.push_back(at + ": too small");
+    }
+    if (value.is_object() && schema.contains("properties")) {
+        for (const auto& name : schema.value("required", Json::array())) {
+            if (!value.contains(name.get<std::string>())) {
+                faults.push_back(at + ": missing " + name.get<std::string>());
+            }
+        }
+        for (const auto& [name, inner] : value.items()) {
+            if (!schema["properties"].contains(name)) {
+                faults.push_back(at + ": unknown key " + name);
+                continue;
+            }
+            check_schema(schema["properties"][name], inner, at + "." + name, faults);
+        }
+    }
+    if (value.is_array() && schema.contains("items")) {
+        for (const auto& inner : value) {
+            check_schema(schema["items"], inner, at + "[]", faults);
+        }
+    }
+}
+
+Keys faults_of(const std::string& written) {
+    Keys faults;
+    check_schema(Json::parse(report::json_schema()), Json::parse(written), "", faults);
+    return faults;
+}
+
+rules::PuzzleSummary summary() {
+    rules::PuzzleSummary summary;
+    summary.id = "harbour-001";
+    summary.file = "sets/first term.yaml";
+    summary.line = 3;
+    summary.fen = "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1";
+    summary.goal = "mate in 1";
+    summary.goal_stated = true;
+    summary.key = rules::PuzzleSummary::Key{"Ra8#", "mates", solve::Certainty::proved, std::nullopt, 1};
+    summary.motifs = {{"back-rank-mate", 1, true}};
+    return summary;
+}
+
+} // namespace
+
+TEST_CASE("json: the shape, key by key") {
+    const Json json = Json::parse(report::json(sample::plain()));
+    CHECK(keys_of(json) == Keys{"tool", "run", "summary", "findings"});
+    CHECK(json["tool"] == Json{{"name", "sidelint"}, {"version", "9.9.9"}});
+    CHECK(keys_of(json["run"]) == Keys{"effort", "against"});
+    CHECK(json["run"]["effort"] == "review");
+    CHECK(json["run"]["against"].is_null());
+    CHECK(keys_of(json["summary"]) == Keys{"files", "puzzles", "findings", "history"});
+    CHECK(json["summary"]["files"] == 2);
+    CHECK(json["summary"]["puzzles"] == 36);
+    CHECK(json["summary"]["findings"] == Json{{"error", 1}, {"warning", 1}, {"note", 0}});
+    CHECK(json["summary"]["history"] == Json{{"new", 0}, {"still", 0}, {"gone", 0}});
+
+    REQUIRE(json["findings"].size() == 2);
+    const Json& cook = json["findings"][0];
+    CHECK(keys_of(cook) == Keys{"rule", "severity", "puzzle", "file", "line", "column", "end_line",
+                                "end_column", "message", "certainty", "evidence", "status", "fingerprint",
+                                "fix"});
+    CHECK(cook["rule"] == "key/cook");
+    CHECK(cook["severity"] == "error");
+    CHECK(cook["puzzle"] == "harbour-001");
+    CHECK(cook["file"] == "sets/first term.yaml");
+    CHECK(cook["line"] == 5);
+    CHECK(cook["column"] == 14);
+    CHECK(cook["end_line"] == 5);
+    CHECK(cook["end_column"] == 18);
+    CHECK(cook["message"] == "Qd8# solves it as well as the key Ra8#");
+    CHECK(cook["certainty"] == "searched");
+    CHECK(cook["evidence"] == Json{{"line", {"Qd8#"}}, {"fen", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1"}});
+    CHECK(cook["status"].is_null());
+    CHECK(cook["fingerprint"] == "00000000000000a1");
+    CHECK(cook["fix"].is_null());
+
+    const Json& file = json["findings"][1];
+    CHECK(file["puzzle"].is_null());
+    CHECK(file["certainty"].is_null());
+    CHECK(file["evidence"] == Json{{"line", Json::array()}, {"fen", nullptr}});
+}
+
+TEST_CASE("json: against another state") {
+    const Json json = Json::parse(report::json(sample::compared()));
+    CHECK(json["run"]["against"] == "0123456789abcdef0123456789abcdef01234567");
+    CHECK(json["summary"]["history"] == Json{{"new", 1}, {"still", 1}, {"gone", 1}});
+    CHECK(json["findings"][0]["status"] == "gone");
+    CHECK(json["findings"][1]["status"] == "new");
+    CHECK(json["findings"][2]["status"] == "still");
+}
+
+TEST_CASE("json: puzzles only when asked for") {
+    report::Report report = sample::plain();
+    report.detail = report::Detail::puzzles;
+    CHECK(Json::parse(report::json(report))["puzzles"] == Json::array());
+    report.summaries = {summary(), summary()};
+    report.summaries[1].key =
+        rules::PuzzleSummary::Key{"Nf7+", "wins", solve::Certainty::searched, 310, std::nullopt};
+    const Json json = Json::parse(report::json(report));
+    CHECK(keys_of(json) == Keys{"tool", "run", "summary", "puzzles", "findings"});
+    const Json& puzzle = json["puzzles"][0];
+    CHECK(keys_of(puzzle) == Keys{"id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs"});
+    CHECK(puzzle["key"] == Json{{"san", "Ra8#"},
+                                {"verdict", "mates"},
+                                {"certainty", "proved"},
+                                {"score", nullptr},
+                                {"mate_in", 1}});
+    CHECK(puzzle["motifs"] ==
+          Json::array({Json{{"motif", "back-rank-mate"}, {"ply", 1}, {"declared", true}}}));
+    CHECK(json["puzzles"][1]["key"]["score"] == 3.1);
+    CHECK(json["puzzles"][1]["key"]["mate_in"].is_null());
+    CHECK(report::json(report).find("\"score\": 3.1,") != std::string::npos);
+    CHECK(faults_of(report::json(report)).empty());
+}
+
+TEST_CASE("json: what is written fits the schema, in full and empty") {
+    CHECK(faults_of(report::json(sample::plain())).empty());
+    CHECK(faults_of(report::json(sample::compared())).empty());
+    report::Report nothing;
+    nothing.effort = "review";
+    CHECK(faults_of(report::json(nothing)).empty());
+    CHECK(Json::parse(report::json(nothing))["findings"] == Json::array());
+    nothing.effort = "enormous";
+    CHECK_FALSE(faults_of(report::json(nothing)).empty());
+}
+
+TEST_CASE("json: hostile text comes back as it was, but for bytes that are no UTF-8") {
+    const report::Report hostile = sample::hostile();
+    const std::string written = report::json(hostile);
+    CHECK(std::all_of(written.begin(), written.end(),
+                      [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); }));
+    std::string wanted = hostile.findings[0].message;
+    wanted.replace(wanted.find('\xFF'), 1, "\xEF\xBF\xBD");
+    const Json json = Json::parse(written);
+    CHECK(json["findings"][0]["message"] == wanted);
+    CHECK(json["findings"][0]["evidence"]["line"][0] == wanted);
+    CHECK(json["puzzles"][0]["id"] == wanted);
+}
