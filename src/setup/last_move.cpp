@@ -1,0 +1,254 @@
+// Is there a last move, and does it agree with the side fields? What a failure is called depends on what
+// would mend it.
+
+#include "setup/diagram.hpp"
+#include "setup/retract.hpp"
+#include "setup/tests.hpp"
+
+#include "board/position.hpp"
+
+#include <fmt/format.h>
+
+namespace setup {
+
+using board::Bitboard;
+using board::CastlingSide;
+using board::Color;
+using board::Role;
+using board::Setup;
+using board::Square;
+
+namespace {
+
+/// How far back the deep look goes, and how many positions it may try.
+constexpr int deep = 4;
+constexpr int deep_budget = 2000;
+
+bool no_past(const Setup& diagram, LastMove kind, int depth) {
+    int budget = deep_budget;
+    return look_back(diagram, kind, depth, budget) == Past::none;
+}
+
+Setup without_ep(const Setup& diagram) {
+    Setup other = diagram;
+    other.en_passant.reset();
+    return other;
+}
+
+Setup without_rights(const Setup& diagram, Color color) {
+    Setup other = diagram;
+    other.castling.remove(color, CastlingSide::king);
+    other.castling.remove(color, CastlingSide::queen);
+    return other;
+}
+
+/// The one smallest set of letters whose loss gives the mover a last move, if there is just one.
+std::optional<Setup> fewer_rights(const Setup& diagram, int depth) {
+    const Color mover = !diagram.turn;
+    std::vector<Setup> mended;
+    for (const CastlingSide side : both_sides) {
+        Setup other = diagram;
+        other.castling.remove(mover, side);
+        if (other.castling != diagram.castling && !no_past(other, LastMove::any, depth)) {
+            mended.push_back(other);
+        }
+    }
+    if (mended.empty()) {
+        return without_rights(diagram, mover);
+    }
+    return mended.size() == 1 ? std::optional(mended.front()) : std::nullopt;
+}
+
+/// Why each man of the side that has moved cannot have moved last, in groups.
+std::string excuses(const Setup& diagram) {
+    const Color mover = !diagram.turn;
+    const Bitboard held = held_by_rights(diagram, mover);
+    Bitboard rejected;
+    Bitboard into_check;
+    for (const Retraction& retraction : candidates(diagram)) {
+        const board::Result<Setup, Obstacle> earlier = before(diagram, retraction);
+        rejected |= retraction.to;
+        if (!earlier && earlier.error() == Obstacle::check) {
+            into_check |= retraction.to;
+        }
+    }
+    const Bitboard stuck = diagram.pieces(mover) & ~held & ~rejected;
+    const Bitboard impossible = rejected & ~into_check;
+    std::vector<std::string> groups;
+    if (stuck.any()) {
+        groups.push_back(
+            fmt::format("no free square to have come from for the {}", men_text(diagram, stuck)));
+    }
+    if (held.any()) {
+        groups.push_back(fmt::format("a castling right on the {}", men_text(diagram, held)));
+    }
+    if (into_check.any()) {
+        groups.push_back(fmt::format("{} already in check before any move of the {}", side_name(diagram.turn),
+                                     men_text(diagram, into_check)));
+    }
+    if (impossible.any()) {
+        groups.push_back(
+            fmt::format("nothing possible before any move of the {}", men_text(diagram, impossible)));
+    }
+    return join(groups);
+}
+
+Finding no_last_move(const Setup& diagram) {
+    const Color mover = !diagram.turn;
+    const Bitboard giving = checkers(diagram, diagram.turn);
+    const std::string why_not = excuses(diagram);
+    if (giving.empty()) {
+        return Contradiction{Rule::no_last_move,
+                             "M1",
+                             Grade::illegal,
+                             fmt::format("{} has moved last, but no {} man can have: {}", side_name(mover),
+                                         name(mover), why_not),
+                             to_squares(diagram.pieces(mover)),
+                             {}};
+    }
+    const Square king = diagram.pieces(diagram.turn, Role::king).first();
+    return Contradiction{Rule::impossible_check,
+                         giving.many() ? "T2" : "T3",
+                         Grade::illegal,
+                         fmt::format("no move can have given the {}check to the king on {} from the {}: {}",
+                                     giving.many() ? "double " : "", name(king), men_text(diagram, giving),
+                                     why_not),
+                         to_squares(giving | king),
+                         {}};
+}
+
+/// The double step that the en-passant square tells of cannot have been the last move, but another can.
+Contradiction wrong_double_step(const Setup& diagram) {
+    const Color waiting = diagram.turn;
+    const Bitboard giving = checkers(diagram, waiting);
+    std::string why =
+        fmt::format("the last move cannot have been the double step past {}", name(*diagram.en_passant));
+    if (giving.any()) {
+        why += fmt::format(": it did not give the check from the {}", men_text(diagram, giving));
+    } else {
+        why += fmt::format(": {} would have been in check before it", side_name(waiting));
+    }
+    return {Rule::en_passant,   "E3", Grade::field, std::move(why), to_squares(giving | *diagram.en_passant),
+            without_ep(diagram)};
+}
+
+Contradiction wrong_right(const Setup& diagram, int depth) {
+    const Color mover = !diagram.turn;
+    return {Rule::castling_rights,
+            "M3",
+            Grade::field,
+            fmt::format("{} has moved last, and it can only have been a king or rook that is said to be "
+                        "unmoved ({})",
+                        side_name(mover), men_text(diagram, held_by_rights(diagram, mover))),
+            to_squares(held_by_rights(diagram, mover)),
+            fewer_rights(diagram, depth)};
+}
+
+/// The diagram has no past of this depth: which field, if any, is to blame?
+Finding blame(const Setup& diagram, int depth) {
+    if (diagram.en_passant && !no_past(without_ep(diagram), LastMove::any, depth)) {
+        return wrong_double_step(diagram);
+    }
+    if (has_any_right(diagram, !diagram.turn) &&
+        !no_past(without_rights(diagram, !diagram.turn), LastMove::any, depth)) {
+        return wrong_right(diagram, depth);
+    }
+    if (depth == 1) {
+        return no_last_move(without_ep(diagram));
+    }
+    return Contradiction{Rule::no_last_move,
+                         "M2",
+                         Grade::illegal,
+                         fmt::format("every move that {} can have made last leads back to a diagram that "
+                                     "cannot arise",
+                                     side_name(!diagram.turn)),
+                         {},
+                         {}};
+}
+
+/// F1: the half-move clock against the last moves there can have been.
+Finding clock_against_last_move(const Setup& diagram) {
+    const bool placeholder = diagram.halfmoves == 0 && diagram.fullmove <= 1;
+    const int most = 2 * (diagram.fullmove - 1) + (diagram.turn == Color::black ? 1 : 0);
+    if (placeholder || diagram.en_passant || diagram.halfmoves < 0 || diagram.halfmoves > most) {
+        return std::nullopt;
+    }
+    const bool zero = diagram.halfmoves == 0;
+    if (!no_past(diagram, zero ? LastMove::zeroing : LastMove::quiet, deep)) {
+        return std::nullopt;
+    }
+    return Contradiction{
+        Rule::counters,
+        "F1",
+        Grade::field,
+        fmt::format("the half-move clock says {}, but the last move {} a capture or a pawn move",
+                    diagram.halfmoves, zero ? "cannot have been" : "must have been"),
+        {},
+        {}};
+}
+
+/// E5: the last move must have been one double step, and the pawn can be taken, but the field does not say
+/// so.
+Finding unstated_en_passant(const Setup& diagram) {
+    if (diagram.en_passant || !no_past(diagram, LastMove::not_a_double_step, 1)) {
+        return std::nullopt;
+    }
+    std::optional<Setup> stated;
+    for (const Retraction& retraction : candidates(diagram)) {
+        if (!before(diagram, retraction)) {
+            continue;
+        }
+        if (stated) {
+            return std::nullopt;
+        }
+        stated = diagram;
+        stated->en_passant = board::square_at((index(retraction.from) + index(retraction.to)) / 2);
+    }
+    if (!stated) {
+        return std::nullopt;
+    }
+    const auto position = board::Position::from(*stated);
+    if (!position || !position->en_passant()) {
+        return std::nullopt;
+    }
+    return Contradiction{
+        Rule::en_passant,
+        "E5",
+        Grade::suspicion,
+        fmt::format("the last move can only have been the double step past {}, so the pawn can "
+                    "be taken en passant",
+                    name(*stated->en_passant)),
+        {*stated->en_passant},
+        stated};
+}
+
+} // namespace
+
+Finding three_checkers(const Setup& diagram) {
+    const Bitboard giving = checkers(diagram, diagram.turn);
+    if (giving.count() < 3) {
+        return std::nullopt;
+    }
+    const Square king = diagram.pieces(diagram.turn, Role::king).first();
+    return Contradiction{Rule::impossible_check,
+                         "T1",
+                         Grade::illegal,
+                         fmt::format("no move gives check to the king on {} from {} men at once: the {}",
+                                     name(king), giving.count(), men_text(diagram, giving)),
+                         to_squares(giving | king),
+                         {}};
+}
+
+Finding last_move(const Setup& diagram) {
+    for (const int depth : {1, deep}) {
+        if (no_past(diagram, LastMove::any, depth)) {
+            return blame(diagram, depth);
+        }
+    }
+    if (Finding found = clock_against_last_move(diagram)) {
+        return found;
+    }
+    return unstated_en_passant(diagram);
+}
+
+} // namespace setup

@@ -1,0 +1,163 @@
+#include "setup/legality.hpp"
+
+#include "setup/diagram.hpp"
+#include "setup/tests.hpp"
+
+#include "board/position.hpp"
+
+#include <algorithm>
+
+namespace setup {
+
+using board::Color;
+using board::Setup;
+
+namespace {
+
+using Found = std::vector<Contradiction>;
+using Test = Finding (*)(const Setup&);
+
+constexpr std::array<Test, 4> placement_tests{check_by_unmoved_pawn, pawn_structure,
+                                              promotions_without_captures, locked_men};
+
+void add(Found& found, Finding finding) {
+    if (finding) {
+        found.push_back(std::move(*finding));
+    }
+}
+
+bool shown_illegal(const Found& found) {
+    return std::any_of(found.begin(), found.end(),
+                       [](const Contradiction& c) { return c.grade == Grade::illegal; });
+}
+
+/// Linear in the board; what comes later expects these to hold.
+void basic_tests(const Setup& diagram, Found& found) {
+    find_king_faults(diagram, found);
+    add(found, pawn_on_last_rank(diagram));
+    if (!found.empty()) {
+        return;
+    }
+    add(found, opponent_in_check(diagram));
+    for (const Color color : both_colors) {
+        add(found, too_many_men(diagram, color));
+    }
+    add(found, three_checkers(diagram));
+}
+
+/// R3: a contradiction that goes when the castling rights go is the rights' fault.
+Contradiction blame_rights(const Setup& diagram, Test test, Contradiction contradiction) {
+    if (diagram.castling.empty()) {
+        return contradiction;
+    }
+    Setup bare = diagram;
+    bare.castling = {};
+    if (test(bare)) {
+        return contradiction;
+    }
+    std::vector<Setup> mended;
+    for (const Color color : both_colors) {
+        for (const board::CastlingSide side : both_sides) {
+            Setup other = diagram;
+            other.castling.remove(color, side);
+            if (other.castling != diagram.castling && !test(other)) {
+                mended.push_back(other);
+            }
+        }
+    }
+    contradiction.rule = Rule::castling_rights;
+    contradiction.code = "R3";
+    contradiction.grade = Grade::field;
+    contradiction.why += ", if the castling rights are right";
+    if (mended.size() == 1) {
+        contradiction.repaired = mended.front();
+    }
+    return contradiction;
+}
+
+/// One reason is enough: tests that fail together mostly speak of the same men.
+void structure_tests(Setup& diagram, Found& found) {
+    for (const Test test : placement_tests) {
+        Finding finding = test(diagram);
+        if (!finding) {
+            continue;
+        }
+        found.push_back(blame_rights(diagram, test, std::move(*finding)));
+        if (found.back().grade == Grade::field) {
+            diagram.castling = {};
+            add(found, placement(diagram));
+        }
+        return;
+    }
+}
+
+void game_over_tests(const Setup& diagram, Found& found) {
+    const auto position = board::Position::from(diagram);
+    if (!position) {
+        return;
+    }
+    const auto fact = [&](const char* code, const char* why) {
+        found.push_back({Rule::game_over, code, Grade::suspicion, why, {}, {}});
+    };
+    if (!position->has_legal_move()) {
+        fact("G1", position->in_check() ? "the side to move is mated: the game is over"
+                                        : "the side to move is stalemated: the game is over");
+    } else if (position->is_dead()) {
+        fact("G2", "neither side can ever mate with these men: the game is over");
+    }
+}
+
+Found examine(const Setup& diagram) {
+    Found found;
+    basic_tests(diagram, found);
+    if (shown_illegal(found)) {
+        return found;
+    }
+    // Fields that contradict the placement outright are reported, then left out of account.
+    Setup mended = board::without_field_faults(diagram);
+    structure_tests(mended, found);
+    add(found, rights_without_men(diagram));
+    add(found, en_passant_square(diagram));
+    find_clock_faults(mended, found);
+    add(found, turn_against_tempo(mended));
+    if (!shown_illegal(found)) {
+        add(found, last_move(mended));
+    }
+    game_over_tests(mended, found);
+    return found;
+}
+
+/// The same diagram with the other side to move, if nothing speaks against that one.
+std::optional<Setup> other_turn(const Setup& diagram) {
+    Setup other = flipped(diagram);
+    other.castling = board::without_field_faults(diagram).castling;
+    const Found found = examine(other);
+    const bool blameless = std::all_of(found.begin(), found.end(),
+                                       [](const Contradiction& c) { return c.grade == Grade::suspicion; });
+    return blameless ? std::optional(flipped(diagram)) : std::nullopt;
+}
+
+} // namespace
+
+Finding placement(const Setup& diagram) {
+    for (const Test test : placement_tests) {
+        if (Finding finding = test(diagram)) {
+            return finding;
+        }
+    }
+    return std::nullopt;
+}
+
+Found contradictions(const Setup& diagram) {
+    Found found = examine(diagram);
+    for (Contradiction& contradiction : found) {
+        const bool about_the_turn = contradiction.rule == Rule::opponent_in_check ||
+                                    contradiction.rule == Rule::no_last_move || contradiction.code == "B1";
+        if (about_the_turn) {
+            contradiction.repaired = other_turn(diagram);
+        }
+    }
+    return found;
+}
+
+} // namespace setup

@@ -1,0 +1,207 @@
+// Where the pawns can have come from, and what it cost (classic retro-analysis: pawn structure).
+
+#include "setup/diagram.hpp"
+#include "setup/tests.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <bit>
+#include <cstdlib>
+#include <limits>
+
+namespace setup {
+
+using board::Bitboard;
+using board::Color;
+using board::Role;
+using board::Setup;
+using board::Square;
+
+namespace {
+
+constexpr int impossible = std::numeric_limits<int>::max() / 2;
+using Files = unsigned; ///< a set of files, bit 0 is the a-file
+
+/// Fewest captures that brought this pawn from that file; a pawn that had to leave its file came back as
+/// well.
+int captures_from(Color color, Square pawn, int origin, Files must_have_left) {
+    const int steps = relative_rank(color, pawn) - 1;
+    const int files = std::abs(file_of(pawn) - origin);
+    const bool returned = files == 0 && ((must_have_left >> origin) & 1U) != 0;
+    const int captures = returned ? 2 : files;
+    return captures <= steps ? captures : impossible;
+}
+
+/// Fewest captures that place all pawns of one side, each from a home file of its own; `impossible` if none
+/// does. Pawns still on a file of `must_have_left` are charged for having left it for a time.
+int fewest_captures(const Setup& diagram, Color color, Files must_have_left = 0) {
+    std::array<int, 256> cheapest;
+    cheapest.fill(impossible);
+    cheapest[0] = 0;
+    const std::vector<Square> pawns = to_squares(diagram.pieces(color, Role::pawn));
+    int best = pawns.empty() ? 0 : impossible;
+    for (unsigned used = 0; used < 256; ++used) {
+        const auto placed = static_cast<std::size_t>(std::popcount(used));
+        if (cheapest[used] >= impossible || placed > pawns.size()) {
+            continue;
+        }
+        if (placed == pawns.size()) {
+            best = std::min(best, cheapest[used]);
+            continue;
+        }
+        for (int origin = 0; origin < 8; ++origin) {
+            const unsigned with = used | (1U << origin);
+            if (with != used) {
+                cheapest[with] =
+                    std::min(cheapest[with],
+                             cheapest[used] + captures_from(color, pawns[placed], origin, must_have_left));
+            }
+        }
+    }
+    return best;
+}
+
+bool one_pawn_a_file(Bitboard pawns) {
+    for (int file = 0; file < 8; ++file) {
+        if ((pawns & board::file_bits(file)).many()) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/// Files on which every white pawn stands beyond every black one.
+Files passed_files(const Setup& diagram) {
+    Files passed = 0;
+    for (int file = 0; file < 8; ++file) {
+        const Bitboard white = diagram.pieces(Color::white, Role::pawn) & board::file_bits(file);
+        const Bitboard black = diagram.pieces(Color::black, Role::pawn) & board::file_bits(file);
+        if (white.empty() || black.empty()) {
+            continue;
+        }
+        const int highest_black = 63 - std::countl_zero(black.bits());
+        if (highest_black < index(white.first())) {
+            passed |= 1U << file;
+        }
+    }
+    return passed;
+}
+
+/// Too many pawns for the home files they can have come from (Hall's condition).
+struct Crowd {
+    Bitboard pawns;
+    Bitboard homes;
+};
+
+Crowd smallest_crowd(const Setup& diagram, Color color) {
+    const std::vector<Square> pawns = to_squares(diagram.pieces(color, Role::pawn));
+    Crowd smallest;
+    for (unsigned subset = 1; subset < (1U << pawns.size()); ++subset) {
+        Crowd crowd;
+        for (std::size_t i = 0; i < pawns.size(); ++i) {
+            if (((subset >> i) & 1U) == 0) {
+                continue;
+            }
+            crowd.pawns |= pawns[i];
+            for (int file = 0; file < 8; ++file) {
+                if (captures_from(color, pawns[i], file, 0) < impossible) {
+                    crowd.homes |= board::square_at(file, color == Color::white ? 1 : 6);
+                }
+            }
+        }
+        if (crowd.homes.count() < crowd.pawns.count() &&
+            (smallest.pawns.empty() || crowd.pawns.count() < smallest.pawns.count())) {
+            smallest = crowd;
+        }
+    }
+    return smallest;
+}
+
+Finding structure(std::string code, std::string why, Bitboard squares) {
+    return Contradiction{Rule::unreachable, std::move(code),     Grade::illegal,
+                         std::move(why),    to_squares(squares), {}};
+}
+
+/// Men of the other side that a pawn of `color` still on the board can have taken.
+int budget(const Setup& diagram, Color color) {
+    return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color);
+}
+
+Finding capture_budget(const Setup& diagram, Color color) {
+    const Bitboard pawns = diagram.pieces(color, Role::pawn);
+    if (one_pawn_a_file(pawns)) {
+        return std::nullopt;
+    }
+    const int needed = fewest_captures(diagram, color);
+    if (needed >= impossible) {
+        const Crowd crowd = smallest_crowd(diagram, color);
+        return structure("W1",
+                         fmt::format("the {} {} can only have come from {}", name(color),
+                                     pawns_text(crowd.pawns), squares_text(crowd.homes)),
+                         crowd.pawns);
+    }
+    const int missing = 16 - diagram.pieces(!color).count();
+    const int available = budget(diagram, color);
+    if (needed <= available) {
+        return std::nullopt;
+    }
+    std::string why = fmt::format("the {} {} have made at least {}, but {} lacks {}", name(color),
+                                  pawns_text(pawns), count_text(needed, "capture"), side_name(!color),
+                                  missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
+    if (available < missing) {
+        why += fmt::format(", and {} of those died at home, out of a pawn's reach", missing - available);
+    }
+    return structure("W2", std::move(why), pawns);
+}
+
+/// Two pawns that faced each other on one file and have passed: one of them left the file and came back.
+Finding passing_budget(const Setup& diagram) {
+    const Files passed = passed_files(diagram);
+    if (passed == 0) {
+        return std::nullopt;
+    }
+    const int white = budget(diagram, Color::white);
+    const int black = budget(diagram, Color::black);
+    // Each passed file is charged to one side or the other; try every way to share them out.
+    for (Files by_white = passed;; by_white = (by_white - 1) & passed) {
+        if (fewest_captures(diagram, Color::white, by_white) <= white &&
+            fewest_captures(diagram, Color::black, passed & ~by_white) <= black) {
+            return std::nullopt;
+        }
+        if (by_white == 0) {
+            break;
+        }
+    }
+    Bitboard pawns;
+    std::vector<std::string> files;
+    for (int file = 0; file < 8; ++file) {
+        if (((passed >> file) & 1U) != 0) {
+            pawns |= diagram.by_role[index(Role::pawn)] & board::file_bits(file);
+            files.emplace_back(1, static_cast<char>('a' + file));
+        }
+    }
+    const int missing = 32 - diagram.occupied().count();
+    return structure(
+        "W3",
+        fmt::format(
+            "the pawns on the {} file{} have passed each other, which takes captures by pawns, but {}",
+            join(files), files.size() == 1 ? "" : "s",
+            missing == 0   ? std::string("nothing has been captured")
+            : missing == 1 ? std::string("the one man missing is not enough")
+                           : fmt::format("the {} men missing are not enough", missing)),
+        pawns);
+}
+
+} // namespace
+
+Finding pawn_structure(const Setup& diagram) {
+    for (const Color color : both_colors) {
+        if (Finding found = capture_budget(diagram, color)) {
+            return found;
+        }
+    }
+    return passing_budget(diagram);
+}
+
+} // namespace setup
