@@ -26,7 +26,7 @@ enum class Level : std::uint8_t {
 
 /// Why a motif is claimed.
 struct Evidence {
-    std::string motif; ///< machine name: "knight-fork"
+    std::string motif;   ///< machine name: "knight-fork"
     std::size_t ply = 0; ///< index into moves
     Level level = Level::seen;
     solve::Certainty certainty = solve::Certainty::proved;
@@ -37,6 +37,7 @@ struct Evidence {
 /// Positions and measures of a line, computed once and shared by all detectors (study.hpp).
 class Study;
 
+/// One motif, or a family that reports under its most specific name ("fork" also reports "royal-fork").
 struct Detector {
     std::string_view name;
     void (*detect)(const Study& study, std::vector<Evidence>& found);
@@ -44,8 +45,15 @@ struct Detector {
 /// Explicit table, sorted by name.
 [[nodiscard]] std::span<const Detector> detectors();
 
-/// Everything found on the line, by ply then name; the strongest evidence a motif. `solver` answers drop-tests and
-/// pass-tests out of the puzzle's budget.
+/// Everything found on the line, by ply then name; the strongest evidence a motif. `solver` answers
+/// drop-tests and pass-tests out of the puzzle's budget.
 [[nodiscard]] std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver);
+
+/// Every name find() may report, sorted.
+[[nodiscard]] std::span<const std::string_view> names();
+/// Does evidence for `evidence_motif` also bear out the tag `declared`? True for equal names and for the
+/// general words above a special one: a royal fork is a knight fork is a fork; any pin bears out "pin", any
+/// sacrifice "sacrifice".
+[[nodiscard]] bool supports(std::string_view evidence_motif, std::string_view declared);
 
 } // namespace motif

@@ -1,0 +1,96 @@
+#include "motif/detectors.hpp"
+#include "motif/geometry.hpp"
+#include "motif/luring.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace motif {
+namespace {
+
+using board::Bitboard;
+using board::Move;
+using board::Position;
+using board::Square;
+
+/// The lured man guarded the square the solver's next move uses, and no longer does.
+bool guard_left(const Study& study, const Luring& luring) {
+    const Square duty = study.move(luring.ply + 2).to();
+    if (duty == luring.to) {
+        return false;
+    }
+    const bool before = attacks_from(study.at(luring.ply + 1), luring.from).contains(duty);
+    return before && !attacks_from(study.at(luring.ply + 2), luring.to).contains(duty);
+}
+
+/// With the lured man back, the mate could be answered by him alone: a guard by interposition or capture.
+bool alone_saves(const Study& study, const Luring& luring, const Position& back) {
+    const Move next = study.move(luring.ply + 2);
+    if (!study.at(luring.ply + 3).is_checkmate() || !back.is_legal(next)) {
+        return false;
+    }
+    const board::MoveList replies = back.after(next).legal_moves();
+    const bool king = back.pieces(board::Role::king).contains(luring.from);
+    return !king && !replies.empty() && std::all_of(replies.begin(), replies.end(), [&](Move reply) {
+        return reply.from() == luring.from;
+    });
+}
+
+/// The solver took something the lured man alone guarded, and what he uses next was guarded by it alone as
+/// well.
+bool overloaded(const Study& study, const Luring& luring) {
+    const Position& before = study.at(luring.ply);
+    const Square first = study.move(luring.ply).to();
+    const Square second = study.move(luring.ply + 2).to();
+    const auto sole_guard = [&](const Position& position, Square square) {
+        const Bitboard guards = position.attackers(square, study.them());
+        return guards == Bitboard(luring.from);
+    };
+    const bool king_too =
+        study.at(luring.ply + 3).is_checkmate(); // he guards a mating square next to him in vain
+    const Bitboard second_guards = before.attackers(second, study.them()) &
+                                   ~(king_too ? Bitboard(before.king(study.them())) : Bitboard());
+    return study.captured(luring.ply) && luring.to == first && second != first &&
+           sole_guard(study.at(luring.ply + 1), first) && second_guards == Bitboard(luring.from) &&
+           solve::exchange_gain(before, first, study.us()) <= 0;
+}
+
+Level level_of(const Study& study, const Luring& luring, const std::optional<Position>& back) {
+    const bool forcing = luring.offer || luring.check;
+    const bool uses = study.captured(luring.ply + 2) || study.at(luring.ply + 3).is_checkmate() ||
+                      study.move(luring.ply + 2).is_promotion();
+    if (!forcing || !uses || !pays(study, luring)) {
+        return Level::seen;
+    }
+    // Drop-test: the lured man back on its square, the next move no longer brings what it brought.
+    return back && study.fails_in(*back, luring.ply + 2) ? Level::decisive : Level::seen;
+}
+
+} // namespace
+
+void detect_deflection(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+        const auto luring = luring_at(study, ply);
+        if (!luring) {
+            continue;
+        }
+        const auto back = lured_back(study, *luring);
+        const bool left = guard_left(study, *luring);
+        if (!left && !(back && alone_saves(study, *luring, *back))) {
+            continue;
+        }
+        Evidence evidence;
+        evidence.motif = overloaded(study, *luring) ? "overloaded-unit" : "deflection";
+        evidence.ply = ply;
+        evidence.level = level_of(study, *luring, back);
+        evidence.certainty = solve::Certainty::searched;
+        const Square duty = study.move(ply + 2).to();
+        evidence.targets = {luring->from, duty};
+        evidence.why = fmt::format("the {} is drawn away from guarding {}",
+                                   man(study.at(ply + 1), luring->from), board::name(duty));
+        found.push_back(std::move(evidence));
+    }
+}
+
+} // namespace motif

@@ -1,0 +1,44 @@
+#include "motif/study.hpp"
+
+#include <algorithm>
+
+namespace motif {
+namespace {
+
+/// The same ply says the same under a more special name, with evidence at least as strong.
+bool covered(const Evidence& general, const std::vector<Evidence>& all) {
+    return std::any_of(all.begin(), all.end(), [&](const Evidence& special) {
+        return special.ply == general.ply && special.motif != general.motif &&
+               special.level >= general.level && supports(special.motif, general.motif);
+    });
+}
+
+/// Strongest evidence first, the earliest of equals.
+bool stronger(const Evidence& a, const Evidence& b) {
+    return a.level != b.level ? a.level > b.level : a.ply < b.ply;
+}
+
+} // namespace
+
+std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver) {
+    const Study study(line, solver);
+    std::vector<Evidence> all;
+    for (const Detector& detector : detectors()) {
+        detector.detect(study, all);
+    }
+    std::stable_sort(all.begin(), all.end(), stronger);
+    std::vector<Evidence> kept;
+    for (const Evidence& evidence : all) {
+        const bool known = std::any_of(kept.begin(), kept.end(),
+                                       [&](const Evidence& other) { return other.motif == evidence.motif; });
+        if (!known && !covered(evidence, all)) {
+            kept.push_back(evidence);
+        }
+    }
+    std::sort(kept.begin(), kept.end(), [](const Evidence& a, const Evidence& b) {
+        return a.ply != b.ply ? a.ply < b.ply : a.motif < b.motif;
+    });
+    return kept;
+}
+
+} // namespace motif

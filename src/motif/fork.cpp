@@ -1,0 +1,123 @@
+#include "motif/detectors.hpp"
+#include "motif/geometry.hpp"
+
+#include <fmt/format.h>
+
+namespace motif {
+namespace {
+
+using board::Bitboard;
+using board::Position;
+using board::Role;
+using board::Square;
+
+struct Fork {
+    Square unit;
+    Role role;
+    Bitboard targets; ///< the king, men dearer than the unit, men that hang
+    Bitboard fresh;   ///< of these, the ones it did not attack before its move
+};
+
+Fork fork_after(const Study& study, std::size_t ply) {
+    const Position& position = study.at(ply + 1);
+    const Square unit = study.move(ply).to();
+    Fork fork{unit, position.at(unit)->role, {}, {}};
+    const Bitboard before = attacks_from(study.at(ply), study.move(ply).from());
+    for (const Square target : attacks_from(position, unit) & position.pieces(study.them())) {
+        const Role role = position.at(target)->role;
+        const bool dearer = fork.role != Role::king && board::value_of(role) > board::value_of(fork.role);
+        if (role == Role::king || dearer || loss_on(position, target) > 0) {
+            fork.targets |= Bitboard(target);
+            fork.fresh |= before.contains(target) ? Bitboard() : Bitboard(target);
+        }
+    }
+    return fork;
+}
+
+/// The most specific name of the family.
+std::string_view name_of(const Position& position, const Fork& fork) {
+    if (fork.role == Role::pawn) {
+        return "pawn-fork";
+    }
+    if (fork.role != Role::knight) {
+        return "fork";
+    }
+    int royal = 0;
+    int heavy = 0;
+    for (const Square target : fork.targets) {
+        const Role role = position.at(target)->role;
+        royal += role == Role::king || role == Role::queen;
+        heavy += role == Role::king || role == Role::queen || role == Role::rook;
+    }
+    return heavy >= 3 ? "family-fork" : royal == 2 ? "royal-fork" : "knight-fork";
+}
+
+/// Without the other targets, would the man on `prey` be saved?
+bool others_needed(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
+    const Position& position = study.at(ply + 1);
+    if (position.in_check()) { // the king cannot be lifted off: ask what the check keeps the prey from
+        return could_escape(position, prey);
+    }
+    std::optional<Position> altered = position;
+    for (const Square other : fork.targets) {
+        if (altered && other != prey) {
+            altered = without(*altered, other);
+        }
+    }
+    return altered && study.worse_in(*altered, ply + 1);
+}
+
+/// Does one of the targets fall, and through the fork?
+Level level_of(const Study& study, std::size_t ply, const Fork& fork) {
+    const Position& position = study.at(ply + 1);
+    const int base = study.balance(ply + 1);
+    Bitboard pieces = fork.targets & ~position.pieces(Role::pawn);
+    if (pieces.count() < 2 || fork.fresh.empty()) {
+        return Level::seen;
+    }
+    Level level = Level::seen;
+    for (const Square prey : pieces & ~position.pieces(Role::king)) {
+        const auto capture = study.taken(prey, ply + 1, ply + 4);
+        const bool ends_here = study.plies() <= ply + 2;
+        const int before = solve::exchange_gain(study.at(ply), prey, study.us());
+        const int gain = capture ? study.settled(*capture + 1) - base : 0;
+        if ((!capture && !ends_here) || (capture && (gain < 1 || before >= gain)) ||
+            !study.sound(ply, base)) {
+            continue;
+        }
+        if (others_needed(study, ply, fork, prey)) {
+            return capture ? Level::decisive : Level::functional;
+        }
+        level = capture ? Level::functional : level;
+    }
+    return level;
+}
+
+} // namespace
+
+void detect_fork(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+        if (study.castles(ply)) {
+            continue;
+        }
+        const Fork fork = fork_after(study, ply);
+        if (!fork.targets.many()) {
+            continue;
+        }
+        const Position& position = study.at(ply + 1);
+        Evidence evidence;
+        evidence.motif = name_of(position, fork);
+        evidence.ply = ply;
+        evidence.level = level_of(study, ply, fork);
+        evidence.certainty = solve::Certainty::searched;
+        evidence.why = fmt::format("the {} attacks", man(position, fork.unit));
+        for (const Square target : fork.targets) {
+            evidence.why +=
+                fmt::format("{} the {}", evidence.targets.empty() ? "" : " and", man(position, target));
+            evidence.targets.push_back(target);
+        }
+        found.push_back(std::move(evidence));
+    }
+}
+
+} // namespace motif

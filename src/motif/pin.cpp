@@ -1,0 +1,87 @@
+#include "motif/detectors.hpp"
+#include "motif/geometry.hpp"
+
+#include <fmt/format.h>
+
+namespace motif {
+namespace {
+
+using board::Bitboard;
+using board::Position;
+using board::Role;
+using board::Square;
+
+struct Pin {
+    Square pinner;
+    Square pinned;
+    Square screened; ///< the man behind, the king for an absolute pin
+};
+
+/// Would the man behind fall to the pinner's side once the pinned one has gone?
+bool falls_behind(const Position& position, const Pin& pin) {
+    const auto open = without(position, pin.pinned);
+    return open && worth_of(position, pin.screened) > worth_of(position, pin.pinned) &&
+           loss_on(*open, pin.screened) > 0;
+}
+
+std::vector<Pin> pins_in(const Position& position, board::Color us) {
+    std::vector<Pin> pins;
+    const Square king = position.king(!us);
+    for (const Square pinner : line_men(position, us)) {
+        for (const Square pinned : attacks_from(position, pinner) & position.pieces(!us)) {
+            const auto screened = behind(position, pinner, pinned);
+            if (!screened || !position.pieces(!us).contains(*screened)) {
+                continue;
+            }
+            const Pin pin{pinner, pinned, *screened};
+            if (*screened == king || (pinned != king && falls_behind(position, pin))) {
+                pins.push_back(pin);
+            }
+        }
+    }
+    return pins;
+}
+
+/// The pinned man falls because it cannot leave, or leaves and the dearer man falls.
+Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
+    const Position& position = study.at(ply + 1);
+    const bool absolute = pin.screened == position.king(study.them());
+    const int base = study.balance(ply + 1);
+    const auto capture = study.taken(pin.pinned, ply + 1, ply + 2);
+    const auto behind_falls = absolute ? std::nullopt : study.taken(pin.screened, ply + 1, ply + 2);
+    const bool stayed = capture && study.move(*capture).to() == pin.pinned;
+    if ((!stayed && !behind_falls) || position.at(pin.pinned)->role == Role::pawn) {
+        return Level::seen;
+    }
+    const int gain = study.settled(ply + 3) - base;
+    const int before = solve::exchange_gain(study.at(ply), stayed ? pin.pinned : pin.screened, study.us());
+    if (gain < 1 || before >= gain || !could_escape(position, pin.pinned) || !study.sound(ply, base)) {
+        return Level::seen;
+    }
+    // Drop-test: the king cannot be lifted off, but then could_escape() is the very thing the pin forbids.
+    const auto altered = absolute ? std::nullopt : without(position, pin.screened);
+    return absolute || (altered && study.worse_in(*altered, ply + 1)) ? Level::decisive : Level::functional;
+}
+
+} // namespace
+
+void detect_pin(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+        const Position& position = study.at(ply + 1);
+        for (const Pin& pin : pins_in(position, study.us())) {
+            Evidence evidence;
+            const bool absolute = pin.screened == position.king(study.them());
+            evidence.motif = absolute ? "absolute-pin" : "relative-pin";
+            evidence.ply = ply;
+            evidence.level = level_of(study, ply, pin);
+            evidence.certainty =
+                evidence.level == Level::seen ? solve::Certainty::proved : solve::Certainty::searched;
+            evidence.targets = {pin.pinned, pin.screened};
+            evidence.why = fmt::format("the {} pins the {} to the {}", man(position, pin.pinner),
+                                       man(position, pin.pinned), man(position, pin.screened));
+            found.push_back(std::move(evidence));
+        }
+    }
+}
+
+} // namespace motif

@@ -1,0 +1,119 @@
+#include "motif/detectors.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace motif {
+namespace {
+
+constexpr Detector table[] = {
+    {"back-rank-mate", detect_back_rank_mate},
+    {"corridor-mate", detect_edge_mates},
+    {"decoy", detect_decoy},
+    {"deflection", detect_deflection},
+    {"discovered-attack", detect_discovery},
+    {"double-purpose-threat", detect_double_purpose_threat},
+    {"exchange-sacrifice", detect_exchange_sacrifice},
+    {"exploiting-a-pin", detect_exploiting_a_pin},
+    {"fork", detect_fork},
+    {"pin", detect_pin},
+    {"promotion", detect_promotion},
+    {"queen-sacrifice", detect_queen_sacrifice},
+    {"quiet-move", detect_quiet_move},
+    {"removing-the-guard", detect_removing_the_guard},
+    {"skewer", detect_skewer},
+    {"smothered-mate", detect_shape_mates},
+    {"underpromotion", detect_underpromotion},
+    {"zwischenzug", detect_zwischenzug},
+};
+
+constexpr std::string_view all_names[] = {
+    "absolute-pin",
+    "anastasia-mate",
+    "arabian-mate",
+    "back-rank-mate",
+    "boden-mate",
+    "corridor-mate",
+    "decoy",
+    "deflection",
+    "discovered-attack",
+    "discovered-check",
+    "double-check",
+    "double-purpose-threat",
+    "dovetail-mate",
+    "epaulette-mate",
+    "exchange-sacrifice",
+    "exploiting-a-pin",
+    "family-fork",
+    "fork",
+    "greco-mate",
+    "hook-mate",
+    "in-between-check",
+    "knight-fork",
+    "ladder-mate",
+    "opera-mate",
+    "overloaded-unit",
+    "pawn-fork",
+    "promotion",
+    "queen-sacrifice",
+    "quiet-move",
+    "relative-pin",
+    "removing-the-guard",
+    "royal-fork",
+    "skewer",
+    "smothered-mate",
+    "swallow-tail-mate",
+    "two-bishops-mate",
+    "underpromotion",
+    "zwischenzug",
+};
+
+struct Kinship {
+    std::string_view special;
+    std::string_view general;
+};
+
+/// One step up; supports() climbs. "pin" and "sacrifice" are words for tags only: find() reports the special
+/// ones.
+constexpr Kinship kinships[] = {
+    {"absolute-pin", "pin"},
+    {"anastasia-mate", "corridor-mate"},
+    {"back-rank-mate", "corridor-mate"},
+    {"discovered-check", "discovered-attack"},
+    {"double-check", "discovered-check"},
+    {"exchange-sacrifice", "sacrifice"},
+    {"exploiting-a-pin", "absolute-pin"},
+    {"family-fork", "royal-fork"},
+    {"greco-mate", "corridor-mate"},
+    {"in-between-check", "zwischenzug"},
+    {"knight-fork", "fork"},
+    {"ladder-mate", "corridor-mate"},
+    {"opera-mate", "back-rank-mate"},
+    {"overloaded-unit", "deflection"},
+    {"pawn-fork", "fork"},
+    {"queen-sacrifice", "sacrifice"},
+    {"relative-pin", "pin"},
+    {"royal-fork", "knight-fork"},
+    {"underpromotion", "promotion"},
+};
+
+} // namespace
+
+std::span<const Detector> detectors() {
+    return table;
+}
+
+std::span<const std::string_view> names() {
+    return all_names;
+}
+
+bool supports(std::string_view evidence_motif, std::string_view declared) {
+    if (evidence_motif == declared) {
+        return true;
+    }
+    return std::any_of(std::begin(kinships), std::end(kinships), [&](const Kinship& kinship) {
+        return kinship.special == evidence_motif && supports(kinship.general, declared);
+    });
+}
+
+} // namespace motif

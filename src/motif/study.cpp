@@ -1,0 +1,157 @@
+#include "motif/study.hpp"
+
+#include "motif/geometry.hpp"
+
+#include <algorithm>
+
+namespace motif {
+
+using board::Move;
+using board::Position;
+using board::Square;
+
+Study::Study(const SolutionLine& line, solve::Solver& solver)
+    : m_solver(&solver), m_us(line.start.turn()), m_positions{line.start} {
+    for (const Move move : line.moves) {
+        if (!last().is_legal(move)) {
+            break;
+        }
+        m_moves.push_back(move);
+        m_positions.push_back(last().after(move));
+    }
+    for (const Position& position : m_positions) {
+        m_balance.push_back(solve::balance(position, m_us));
+    }
+    m_mates = last().turn() != m_us && last().is_checkmate();
+    m_settled.resize(m_positions.size());
+    m_forced.resize(m_positions.size());
+    m_mate_forced.resize(m_positions.size());
+    m_only_move.resize(m_positions.size());
+}
+
+board::Role Study::mover(std::size_t ply) const {
+    return at(ply).at(move(ply).from())->role;
+}
+
+std::optional<board::Role> Study::captured(std::size_t ply) const {
+    return at(ply).captured(move(ply));
+}
+
+int Study::captured_worth(std::size_t ply) const {
+    const auto role = captured(ply);
+    return role ? board::value_of(*role) : 0;
+}
+
+int Study::settled(std::size_t n) const {
+    if (!m_settled[n]) {
+        m_settled[n] = settle(at(n), m_us);
+    }
+    return *m_settled[n];
+}
+
+int Study::forced(std::size_t n) const {
+    if (!m_forced[n]) {
+        m_forced[n] = worst_reply(at(n), m_us);
+    }
+    return *m_forced[n];
+}
+
+std::optional<Square> Study::follow(Square square, std::size_t from, std::size_t to) const {
+    for (std::size_t ply = from; ply < to; ++ply) {
+        if (move(ply).from() == square) {
+            square = move(ply).to();
+        } else if (captured(ply) && square_taken(move(ply)) == square) {
+            return std::nullopt;
+        }
+    }
+    return square;
+}
+
+std::optional<std::size_t> Study::taken(Square square, std::size_t n, std::size_t last) const {
+    for (std::size_t ply = n; ply <= last && has(ply); ++ply) {
+        if (move(ply).from() == square) {
+            square = move(ply).to();
+        } else if (captured(ply) && square_taken(move(ply)) == square) {
+            return ply % 2 == 0 ? std::optional(ply) : std::nullopt;
+        }
+    }
+    return std::nullopt;
+}
+
+int Study::moves_after(std::size_t ply) const {
+    return static_cast<int>((plies() - ply) / 2); // the solver's, ply being one of his
+}
+
+bool Study::sound(std::size_t ply, int base) const {
+    if (forced(ply + 1) - base >= 1 || mate_forced(ply)) {
+        return true;
+    }
+    if (settled(plies()) - base < 1) {
+        return false;
+    }
+    const auto asked = std::pair(ply, base);
+    for (const auto& [question, answer] : m_sound) {
+        if (question == asked) {
+            return answer;
+        }
+    }
+    // Hundredths with some slack for the small terms of the score.
+    const solve::Aim aim = solve::Aim::value(100 * (base + 1) - 40);
+    const bool answer = m_solver->reaches(at(ply + 1), m_us, aim).answer == solve::Answer::yes;
+    m_sound.emplace_back(asked, answer);
+    return answer;
+}
+
+bool Study::mate_forced(std::size_t ply) const {
+    if (!m_mates) {
+        return false;
+    }
+    if (!m_mate_forced[ply]) {
+        const int moves = moves_after(ply);
+        m_mate_forced[ply] =
+            moves == 0 ||
+            m_solver->reaches(at(ply + 1), m_us, solve::Aim::mate(moves)).answer == solve::Answer::yes;
+    }
+    return *m_mate_forced[ply];
+}
+
+bool Study::fails_in(const Position& altered, std::size_t ply) const {
+    if (altered.turn() != m_us || !altered.is_legal(move(ply))) {
+        return true;
+    }
+    return worse_in(altered.after(move(ply)), ply + 1);
+}
+
+bool Study::worse_in(const Position& altered, std::size_t n) const {
+    if (altered.turn() == m_us) {
+        return false;
+    }
+    if (mate_forced(n - 1)) {
+        const int moves = moves_after(n - 1);
+        if (moves == 0) {
+            return !altered.is_checkmate();
+        }
+        return m_solver->reaches(altered, m_us, solve::Aim::mate(moves)).answer == solve::Answer::no;
+    }
+    const int real = forced(n) - balance(n);
+    return real - (worst_reply(altered, m_us) - solve::balance(altered, m_us)) >= 1;
+}
+
+bool Study::only_move(std::size_t ply) const {
+    if (m_only_move[ply]) {
+        return *m_only_move[ply];
+    }
+    bool only = true;
+    if (mate_forced(ply)) {
+        const solve::Mates mates = m_solver->mates(at(ply), moves_after(ply) + 1);
+        only = mates.complete && mates.keys.size() == 1 && mates.keys.front() == move(ply);
+    } else {
+        for (const Move other : at(ply).legal_moves()) {
+            only = only && (other == move(ply) || worst_reply(at(ply).after(other), m_us) < forced(ply + 1));
+        }
+    }
+    m_only_move[ply] = only;
+    return only;
+}
+
+} // namespace motif

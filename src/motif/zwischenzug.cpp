@@ -1,0 +1,81 @@
+#include "motif/detectors.hpp"
+#include "motif/geometry.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace motif {
+namespace {
+
+using board::Move;
+using board::Position;
+using board::Square;
+
+/// The capture the solver makes one move later than he could have; nothing when the line has none.
+std::optional<Square> postponed_capture(const Study& study, std::size_t ply) {
+    if (!study.has(ply + 2) || !study.captured(ply + 2)) {
+        return std::nullopt;
+    }
+    const Square square = square_taken(study.move(ply + 2));
+    if (study.move(ply + 1).to() == square || square_taken(study.move(ply)) == square) {
+        return std::nullopt;
+    }
+    const bool recapture = ply > 0 && study.captured(ply - 1) && study.move(ply - 1).to() == square;
+    const bool expected = recapture || solve::exchange_gain(study.at(ply), square, study.us()) > 0;
+    return expected ? std::optional(square) : std::nullopt;
+}
+
+/// What the solver keeps if he captures at once, with the best man; nothing when no capture was legal.
+std::optional<int> value_at_once(const Study& study, std::size_t ply, Square square) {
+    std::optional<int> best;
+    for (const Move move : study.at(ply).legal_captures()) {
+        if (square_taken(move) == square) {
+            const int value = worst_reply(study.at(ply).after(move), study.us());
+            best = std::max(best.value_or(value), value);
+        }
+    }
+    return best;
+}
+
+/// A check, or a move that threatens more than the postponed capture.
+bool carries_threat(const Study& study, std::size_t ply, Square postponed) {
+    if (study.gives_check(ply)) {
+        return true;
+    }
+    const auto free = study.passed(ply);
+    const int waiting = solve::exchange_gain(study.at(ply + 1), postponed, study.us());
+    return free && settle(*free, study.us()) - study.balance(ply + 1) > waiting;
+}
+
+} // namespace
+
+void detect_zwischenzug(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+        const auto square = postponed_capture(study, ply);
+        const auto at_once = square ? value_at_once(study, ply, *square) : std::nullopt;
+        if (!at_once || !carries_threat(study, ply, *square)) {
+            continue;
+        }
+        const Square arrival = study.move(ply).to();
+        const bool check = study.gives_check(ply);
+        // Taking something bigger first is no insertion, unless it comes with check.
+        const bool plain_capture =
+            study.captured(ply) && !check && solve::exchange_gain(study.at(ply), arrival, study.us()) > 0;
+        const int inserted = std::min(study.forced(ply + 1), study.settled(ply + 3));
+        const int better = inserted - *at_once;
+        Evidence evidence;
+        evidence.motif = check ? "in-between-check" : "zwischenzug";
+        evidence.ply = ply;
+        if (!plain_capture && better >= 1 && inserted - study.balance(ply) >= 1) {
+            evidence.level = better >= 2 ? Level::decisive : Level::functional;
+        }
+        evidence.certainty = solve::Certainty::searched;
+        evidence.targets = {*square};
+        evidence.why = fmt::format("the {} could be taken at once; {} comes first",
+                                   man(study.at(ply), *square), board::name(arrival));
+        found.push_back(std::move(evidence));
+    }
+}
+
+} // namespace motif
