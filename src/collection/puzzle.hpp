@@ -21,6 +21,7 @@ struct Fault {
         encoding, ///< bytes that are neither UTF-8 nor readable Latin-1
         limit,    ///< a bound on size, depth or length was exceeded; the rest of the unit was skipped
         field,    ///< a field's value makes no sense (goal, side, accepted move ...)
+        unreadable, ///< the file could not be opened or holds no text; made by whoever fetched the bytes
     };
     Kind kind = Kind::syntax;
     Span span;

@@ -71,34 +71,6 @@ void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings,
     }
 }
 
-/// An allowance nothing answered to, told only when its rule spoke about play to the end.
-void judge_allowances(Checked& checked, const PuzzleView& view) {
-    const RuleEntry* const unused = view.catalogue().rule("file/unused-allowance");
-    if (unused == nullptr || view.puzzle().allowances.empty()) {
-        return;
-    }
-    const bool open = std::any_of(checked.findings.begin(), checked.findings.end(),
-                                  [](const Finding& f) { return f.rule == "key/open"; });
-    guarded(checked, *unused, view.settings(), view.puzzle().id.value, [&](Findings& findings) {
-        for (const collection::Allowance& allowance : view.puzzle().allowances) {
-            const RuleEntry* const rule = view.catalogue().rule(allowance.rule);
-            if (rule == nullptr) {
-                findings.add(view, allowance.span, "unknown", {{"rule", allowance.rule}}).about(allowance.rule);
-                continue;
-            }
-            const auto known = std::find_if(registry().begin(), registry().end(),
-                                                   [&](const Rule& r) { return r.id == rule->id; });
-            const bool ran = known != registry().end() && std::holds_alternative<PuzzleRule>(known->check) &&
-                             level_of(*rule, view.settings()).first != Severity::off && !open;
-            const bool used = std::any_of(checked.findings.begin(), checked.findings.end(),
-                                          [&](const Finding& f) { return f.rule == allowance.rule; });
-            if (ran && !used) {
-                findings.add(view, allowance.span, "unused", {{"rule", allowance.rule}}).about(allowance.rule);
-            }
-        }
-    });
-}
-
 std::string verdict_word(const solve::MoveVerdict& verdict, const PuzzleView& view) {
     if (verdict.value.mate_in && *verdict.value.mate_in > 0) {
         return "mates";
@@ -169,7 +141,14 @@ Checked check_puzzle(const collection::Document& document, const collection::Puz
             guarded(checked, *entry, settings, puzzle.id.value, [&](Findings& findings) { (*check)(view, findings); });
         }
     }
-    judge_allowances(checked, view);
+    const std::vector<Finding> found = checked.findings;
+    for (const Rule& rule : registry()) {
+        const auto* const check = std::get_if<AfterRule>(&rule.check);
+        const RuleEntry* const entry = catalogue.rule(rule.id);
+        if (check != nullptr && entry != nullptr) {
+            guarded(checked, *entry, settings, puzzle.id.value, [&](Findings& findings) { (*check)(view, found, findings); });
+        }
+    }
     if (summarise == Summarise::yes) {
         checked.summary = summary_of(view);
     }

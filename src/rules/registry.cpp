@@ -3,19 +3,86 @@
 
 #include "rules/rule.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace rules {
+
+namespace file {
+void syntax(const DocumentView& view, Findings& findings);
+void unreadable(const DocumentView& view, Findings& findings);
+void unreasoned_allowance(const PuzzleView& view, Findings& findings);
+void unused_allowance(const PuzzleView& view, std::span<const Finding> found, Findings& findings);
+} // namespace file
 
 namespace key {
 void cook(const PuzzleView& view, Findings& findings);
 } // namespace key
 
+namespace set {
+void duplicate_id(const CollectionView& view, Findings& findings);
+void duplicate_position(const CollectionView& view, Findings& findings);
+} // namespace set
+
+namespace diagram {
+void castling_rights(const PuzzleView& view, Findings& findings);
+void counters(const PuzzleView& view, Findings& findings);
+void en_passant(const PuzzleView& view, Findings& findings);
+void game_over(const PuzzleView& view, Findings& findings);
+void impossible_check(const PuzzleView& view, Findings& findings);
+void kings(const PuzzleView& view, Findings& findings);
+void no_last_move(const PuzzleView& view, Findings& findings);
+void opponent_in_check(const PuzzleView& view, Findings& findings);
+void pawn_ranks(const PuzzleView& view, Findings& findings);
+void too_many_pieces(const PuzzleView& view, Findings& findings);
+void unreachable(const PuzzleView& view, Findings& findings);
+} // namespace diagram
+
+namespace theme {
+void missing(const PuzzleView& view, Findings& findings);
+void unknown(const PuzzleView& view, Findings& findings);
+void unsupported(const PuzzleView& view, Findings& findings);
+} // namespace theme
+
+namespace turn {
+void disagreement(const PuzzleView& view, Findings& findings);
+void swapped(const PuzzleView& view, Findings& findings);
+} // namespace turn
+
 std::span<const Rule> registry() {
     static constexpr std::array table{
+        Rule{"file/syntax", &file::syntax},
+        Rule{"file/unreadable", &file::unreadable},
+        Rule{"file/unreasoned-allowance", &file::unreasoned_allowance},
+        Rule{"file/unused-allowance", &file::unused_allowance},
         Rule{"key/cook", &key::cook},
+        Rule{"set/duplicate-id", &set::duplicate_id},
+        Rule{"set/duplicate-position", &set::duplicate_position},
+        Rule{"setup/castling-rights", &diagram::castling_rights},
+        Rule{"setup/counters", &diagram::counters},
+        Rule{"setup/en-passant", &diagram::en_passant},
+        Rule{"setup/game-over", &diagram::game_over},
+        Rule{"setup/impossible-check", &diagram::impossible_check},
+        Rule{"setup/kings", &diagram::kings},
+        Rule{"setup/no-last-move", &diagram::no_last_move},
+        Rule{"setup/opponent-in-check", &diagram::opponent_in_check},
+        Rule{"setup/pawn-ranks", &diagram::pawn_ranks},
+        Rule{"setup/too-many-pieces", &diagram::too_many_pieces},
+        Rule{"setup/unreachable", &diagram::unreachable},
+        Rule{"theme/missing", &theme::missing},
+        Rule{"theme/unknown", &theme::unknown},
+        Rule{"theme/unsupported", &theme::unsupported},
+        Rule{"turn/disagreement", &turn::disagreement},
+        Rule{"turn/swapped", &turn::swapped},
     };
     return table;
+}
+
+const Rule* find_rule(std::string_view id) {
+    const std::span<const Rule> all = registry();
+    const auto found = std::lower_bound(all.begin(), all.end(), id,
+                                        [](const Rule& rule, std::string_view wanted) { return rule.id < wanted; });
+    return found != all.end() && found->id == id ? &*found : nullptr;
 }
 
 } // namespace rules

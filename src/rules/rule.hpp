@@ -53,17 +53,20 @@ struct CollectionView {
     const Catalogue& catalogue;
 };
 
-/// The three rungs; a rule takes the lowest that does.
+/// The rungs; a rule takes the lowest that does.
 using PuzzleRule = void (*)(const PuzzleView&, Findings&);
+/// Runs behind all puzzle rules and sees what they found.
+using AfterRule = void (*)(const PuzzleView&, std::span<const Finding> found, Findings&);
 using DocumentRule = void (*)(const DocumentView&, Findings&);
 using CollectionRule = void (*)(const CollectionView&, Findings&);
 
 struct Rule {
     std::string_view id;
-    std::variant<PuzzleRule, DocumentRule, CollectionRule> check;
+    std::variant<PuzzleRule, AfterRule, DocumentRule, CollectionRule> check;
 };
 
 /// Explicit table, sorted by id; a test holds it against src/rules and rules/.
 [[nodiscard]] std::span<const Rule> registry();
+[[nodiscard]] const Rule* find_rule(std::string_view id);
 
 } // namespace rules

@@ -2,6 +2,7 @@
 
 #include "board/san.hpp"
 #include "rules/catalogue.hpp"
+#include "rules/sides.hpp"
 
 #include <algorithm>
 
@@ -41,27 +42,10 @@ solve::Solver& PuzzleView::solver() const {
     return *m_cache->solver;
 }
 
-namespace {
-
-/// The whole main line can be played by the other side and its first move not by the side the diagram names.
-bool fits_other_side(const collection::Puzzle& puzzle) {
-    if (!puzzle.position || puzzle.solution.empty() || puzzle.solution.nodes[1].status != collection::MoveStatus::illegal) {
-        return false;
-    }
-    const std::optional<board::Position> other = puzzle.position->passed();
-    const auto san = board::read_san(puzzle.solution.nodes[1].text);
-    return other && san && board::resolve(*other, *san).ok();
-}
-
-} // namespace
-
 bool PuzzleView::side_in_doubt() const {
     if (!m_cache->side_in_doubt) {
-        const auto& sides = m_puzzle.sides;
-        const bool disagree = std::any_of(sides.begin(), sides.end(), [&](const collection::SideStatement& side) {
-            return side.color != sides.front().color;
-        });
-        m_cache->side_in_doubt = disagree || fits_other_side(m_puzzle);
+        m_cache->side_in_doubt = statements_disagree(m_puzzle) ||
+                                 (!key() && playable(m_puzzle, !solver_side()).all); // only the other side can play it
     }
     return *m_cache->side_in_doubt;
 }

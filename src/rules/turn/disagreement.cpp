@@ -1,0 +1,31 @@
+#include "rules/rule.hpp"
+#include "rules/sides.hpp"
+
+namespace rules::turn {
+
+void disagreement(const PuzzleView& view, Findings& findings) {
+    const collection::Puzzle& puzzle = view.puzzle();
+    if (!statements_disagree(puzzle)) {
+        return;
+    }
+    const std::optional<board::Color> supported = side_supported(view);
+    // Sent to the first statement that is at odds with the FEN: mostly the one to look at.
+    collection::Span span = puzzle.sides.front().span;
+    for (const collection::SideStatement& side : puzzle.sides) {
+        if (side.color != puzzle.sides.front().color) {
+            span = side.span;
+            break;
+        }
+    }
+    if (supported) {
+        findings
+            .add(view, span, "supported",
+                 {{"statements", statements_of(puzzle)}, {"side", std::string(board::name(*supported))}})
+            .about(std::string(board::name(*supported)))
+            .mend("let every statement say " + std::string(board::name(*supported)));
+    } else {
+        findings.add(view, span, "undecided", {{"statements", statements_of(puzzle)}}).about("undecided");
+    }
+}
+
+} // namespace rules::turn
