@@ -1,5 +1,6 @@
 #pragma once
-// The one door to all proofs and searches about a puzzle. Deterministic: same position, same budget, same bytes.
+// The one door to all proofs and searches about a puzzle. Deterministic: same position, same budget, same
+// bytes.
 
 #include "solve/verdict.hpp"
 
@@ -14,6 +15,8 @@ struct Aim {
     int score = 0;
     [[nodiscard]] static Aim mate(int moves) { return {moves, 0}; }
     [[nodiscard]] static Aim value(int score) { return {std::nullopt, score}; }
+    /// Not to lose: goals draw and hold.
+    [[nodiscard]] static Aim hold();
 };
 
 /// How a first move compares with the printed key.
@@ -31,37 +34,41 @@ struct MoveVerdict {
     Standing standing = Standing::open;
     Answer reaches_goal = Answer::open;
     Certainty certainty = Certainty::open; ///< of `standing`
-    Value value;                           ///< exact for the key; else may be the bound the question asked for
+    Value value; ///< exact for the key; else may be the bound the question asked for
     bool value_is_bound = false;
-    Line line;                             ///< begins with `move`; for a move that fails, ends in what refutes it
-    int depth = 0;
+    Line line;     ///< begins with `move`; for a move that fails, ends in what refutes it
+    int depth = 0; ///< plies, the first move included; 0 for proofs
     Nodes nodes = 0;
 };
 
 /// What the table is asked about.
 struct Question {
-    std::optional<int> mate_in;       ///< goal "mate in N"
-    int goal_score = 200;             ///< other goals: the settled score that reaches the goal (solver's view)
-    int near = 100;                   ///< hundredths of a pawn
-    std::optional<board::Move> key;   ///< the printed key; without one the best move takes its place
-    bool draw_suffices = false;       ///< goals draw and hold: not losing is enough, all drawing moves are equal
+    std::optional<int> mate_in;     ///< goal "mate in N"
+    int goal_score = 200;           ///< other goals: the settled score that reaches the goal (solver's view)
+    int near = 100;                 ///< hundredths of a pawn
+    std::optional<board::Move> key; ///< the printed key; without one the best move takes its place
+    bool draw_suffices = false; ///< goals draw and hold: not losing is enough, all drawing moves are equal
 };
 
 struct KeyTable {
     std::vector<MoveVerdict> moves; ///< every legal first move: the key first, then best first, ties by move
     std::optional<int> shortest_mate; ///< solver's moves; found
-    bool mate_search_complete = false; ///< every mate up to mate_moves (or N) was found or excluded
-    int mate_searched_to = 0;       ///< length up to which that holds
+    /// Every mate up to N (goal mate), else up to the shortest or to mate_moves, was found or excluded.
+    bool mate_search_complete = false;
+    int mate_searched_to = 0; ///< length up to which that holds
+    /// The solver was ahead by the goal's score before he moved: `near` and mates alone decide, and a move
+    /// that is not as good as the key falls short whatever it still wins.
+    bool decided_before = false;
     Nodes nodes = 0;
     [[nodiscard]] const MoveVerdict* of(board::Move move) const;
     [[nodiscard]] const MoveVerdict* best() const; ///< highest value; nullptr when there is no legal move
 };
 
 struct Mates {
-    std::optional<int> length;      ///< shortest, in solver's moves, up to the length asked for
-    std::vector<board::Move> keys;  ///< every first move that mates in exactly `length`
-    Line line;                      ///< longest defence, first key
-    bool complete = false;          ///< false: the budget ended first, `length` may be missing and keys may be too
+    std::optional<int> length;     ///< shortest, in solver's moves, up to the length asked for
+    std::vector<board::Move> keys; ///< every first move that mates in exactly `length`
+    Line line;                     ///< longest defence, first key
+    bool complete = false; ///< false: the budget ended first, `length` may be missing and keys may be too
     Nodes nodes = 0;
 };
 
@@ -73,9 +80,11 @@ class Solver {
     Solver(Solver&&) noexcept;
     Solver& operator=(Solver&&) noexcept;
 
-    /// Shortest mate by the side to move in at most `moves`, all keys of that length. Complete unless the budget ends.
+    /// Shortest mate by the side to move in at most `moves`, all keys of that length. Complete unless the
+    /// budget ends.
     [[nodiscard]] Mates mates(const board::Position& position, int moves);
-    /// Does `solver` reach the aim from here, whoever is to move? Mate: `mate_in` counts the solver's moves from here on.
+    /// Does `solver` reach the aim from here, whoever is to move? Mate: `mate_in` counts the solver's moves
+    /// from here on.
     [[nodiscard]] Judgement reaches(const board::Position& position, board::Color solver, Aim aim);
     /// Settled value of best play from here, seen from `solver`.
     [[nodiscard]] Judgement value(const board::Position& position, board::Color solver);
@@ -91,8 +100,8 @@ class Solver {
 
 /// Material balance in pawns on the 1-3-3-5-9 scale, seen from `side`.
 [[nodiscard]] int balance(const board::Position& position, board::Color side);
-/// Static exchange evaluation on `square` in pawns for `side` capturing first, cheapest first, absolute pins obeyed;
-/// 0 when nothing is to be had.
+/// Static exchange evaluation on `square` in pawns for `side` capturing first, cheapest first, absolute pins
+/// obeyed; 0 when nothing is to be had.
 [[nodiscard]] int exchange_gain(const board::Position& position, board::Square square, board::Color side);
 
 } // namespace solve

@@ -19,7 +19,9 @@ enum class Certainty : std::uint8_t {
     open,     ///< the budget ended first
 };
 /// The weakest link of a chain.
-[[nodiscard]] constexpr Certainty weaker(Certainty a, Certainty b) { return a > b ? a : b; }
+[[nodiscard]] constexpr Certainty weaker(Certainty a, Certainty b) {
+    return a > b ? a : b;
+}
 [[nodiscard]] std::string_view name(Certainty certainty);
 
 enum class Effort : std::uint8_t { draft, review, press };
@@ -33,13 +35,15 @@ struct Budget {
     Nodes question; ///< for one threshold question
     Nodes puzzle;   ///< for everything about one puzzle; past it every answer is open
     int mate_moves; ///< mates up to this length are looked for in every puzzle
+    int depth;      ///< plies that a `searched` verdict rests on at least
 };
 [[nodiscard]] Budget budget_of(Effort effort);
 
 /// Settled value in hundredths of a pawn, seen from the solver. A mate is told by `mate_in`, not by size.
 struct Value {
     int score = 0;
-    /// Mover's moves until mate: > 0 the solver mates, < 0 the defender does (-1: the defender mates with his next move).
+    /// Mover's moves until mate: > 0 the solver mates, < 0 the defender does (-1: the defender mates with his
+    /// next move).
     std::optional<int> mate_in;
     friend bool operator==(const Value&, const Value&) = default;
 };

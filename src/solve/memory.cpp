@@ -1,0 +1,45 @@
+#include "solve/memory.hpp"
+
+#include <algorithm>
+#include <bit>
+
+namespace solve {
+
+Memory::Memory(std::uint64_t entries)
+    : m_entries(std::bit_ceil(std::clamp<std::uint64_t>(entries, 1U << 10U, 1U << 20U))) {}
+
+const Memo* Memory::find(board::Hash hash) const {
+    if (m_memos.empty()) {
+        return nullptr;
+    }
+    const std::size_t first = (hash & (m_entries - 1)) & ~(bucket - 1);
+    for (std::size_t i = first; i < first + bucket; ++i) {
+        if (m_memos[i].hash == hash && m_memos[i].bound != Bound::none) {
+            return &m_memos[i];
+        }
+    }
+    return nullptr;
+}
+
+void Memory::store(const Memo& memo) {
+    if (m_memos.empty()) {
+        m_memos.resize(m_entries);
+    }
+    const std::size_t first = (memo.hash & (m_entries - 1)) & ~(bucket - 1);
+    Memo* worst = &m_memos[first];
+    for (std::size_t i = first; i < first + bucket; ++i) {
+        Memo& old = m_memos[i];
+        if (old.hash == memo.hash || old.bound == Bound::none) {
+            worst = &old;
+            break;
+        }
+        if (old.depth < worst->depth) {
+            worst = &old;
+        }
+    }
+    const board::Move best = memo.best || worst->hash != memo.hash ? memo.best : worst->best;
+    *worst = memo;
+    worst->best = best;
+}
+
+} // namespace solve

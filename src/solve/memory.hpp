@@ -1,0 +1,37 @@
+#pragma once
+// The transposition memory of one puzzle: bounded, allocated on first use, never shared.
+
+#include "board/position.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace solve {
+
+enum class Bound : std::uint8_t { none, upper, lower, exact };
+
+/// What a search found out about a position. Mates are counted from the position itself.
+struct Memo {
+    board::Hash hash = 0;
+    std::int16_t score = 0;
+    std::int16_t depth = 0;
+    board::Move best;
+    Bound bound = Bound::none;
+};
+
+class Memory {
+  public:
+    /// `entries` is rounded to a power of two between 2^10 and 2^20 (16 bytes each).
+    explicit Memory(std::uint64_t entries);
+    [[nodiscard]] const Memo* find(board::Hash hash) const;
+    /// Keeps the deeper of two memos where room is short; the newer one of the same position.
+    void store(const Memo& memo);
+
+  private:
+    static constexpr std::size_t bucket = 4;
+    std::size_t m_entries;
+    std::vector<Memo> m_memos;
+};
+
+} // namespace solve

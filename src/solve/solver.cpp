@@ -1,0 +1,203 @@
+#include "solve/solver.hpp"
+
+#include "solve/tools.hpp"
+#include "solve/trial.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace solve {
+namespace {
+
+using board::Color;
+using board::Position;
+using Scope = MateProver::Scope;
+
+constexpr std::size_t shown_plies = 16; // of a line read from memory
+constexpr int settled_swing = 40;       // a value that moved no more over three depths is settled
+constexpr int loose_swing = 100;        // and one that moved no more is still told, at the end of the budget
+constexpr int short_by = 60; // a score this close below the aim neither reaches it nor fails for certain
+
+Judgement proved(bool yes, int score) {
+    Judgement judgement;
+    judgement.answer = yes ? Answer::yes : Answer::no;
+    judgement.certainty = Certainty::proved;
+    judgement.value = value_of(score);
+    return judgement;
+}
+
+Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
+    const Account::Share share(tools.account, tools.budget.mate);
+    Judgement judgement;
+    const bool own = position.turn() == solver;
+    const auto least = [&](Scope scope) {
+        return own ? tools.prover.shortest(position, moves, scope)
+                   : tools.prover.shortest_after(position, moves, scope);
+    };
+    std::optional<int> length;
+    Scope scope = Scope::all;
+    if (moves > 3) { // long mates are mostly by checks, and then quickly proved
+        const Account::Share part(tools.account, tools.budget.mate / 4);
+        scope = Scope::checks;
+        length = least(scope);
+    }
+    if (!length) {
+        scope = Scope::all;
+        length = least(scope);
+    }
+    if (length) {
+        judgement = proved(true, own ? mating_score(*length) : mate_score - 2 * *length);
+        judgement.line = own ? tools.prover.longest_defence(position, *length, scope)
+                             : tools.prover.longest_defence_after(position, *length, scope);
+    } else if (!tools.prover.stopped()) {
+        judgement = proved(false, 0);
+        if (const board::Move reply = tools.prover.refutation(position, scope); !own && reply) {
+            judgement.line = {reply};
+        }
+    }
+    judgement.nodes = share.spent();
+    return judgement;
+}
+
+Judgement score_aim(Tools& tools, const Position& position, Color solver, int score) {
+    if (const auto end = final_score(position, solver)) {
+        return proved(*end >= score, *end);
+    }
+    const Account::Share share(tools.account, tools.budget.question);
+    const std::array thresholds{score - short_by, score};
+    Trial trial(position, solver, {});
+    while (trial.depth() < deepest_question && trial.deepen(tools.search, thresholds)) {
+        // A yes may stand early; a no is a fault of somebody's and has the whole share to be disproved.
+        if (trial.reached() == 2 && trial.steady_for() >= steady_depths &&
+            trial.depth() >= tools.budget.depth) {
+            break;
+        }
+    }
+    Judgement judgement;
+    judgement.depth = trial.depth();
+    judgement.value = value_of(trial.score());
+    judgement.line = tools.search.remembered_line(position, shown_plies);
+    judgement.nodes = share.spent();
+    if (trial.steady_for() >= steady_depths && trial.depth() >= tools.budget.depth && trial.reached() != 1) {
+        judgement.answer = trial.reached() == 2 ? Answer::yes : Answer::no;
+        judgement.certainty = Certainty::searched;
+    }
+    return judgement;
+}
+
+} // namespace
+
+Tools::Tools(Budget limits)
+    : budget(limits), account(limits.puzzle), prover(limits.mate / 2, account), memory(limits.puzzle / 4),
+      search(memory, account) {}
+
+std::optional<int> final_score(const Position& position, Color solver) {
+    if (!position.has_legal_move()) {
+        if (!position.in_check()) {
+            return 0;
+        }
+        return position.turn() == solver ? -mate_score : mate_score;
+    }
+    return position.is_dead() ? std::optional(0) : std::nullopt;
+}
+
+struct Solver::State {
+    explicit State(Budget budget) : tools(budget) {}
+    Tools tools;
+};
+
+Solver::Solver(Budget budget) : m_state(std::make_unique<State>(budget)) {}
+Solver::~Solver() = default;
+Solver::Solver(Solver&&) noexcept = default;
+Solver& Solver::operator=(Solver&&) noexcept = default;
+
+Nodes Solver::nodes_used() const {
+    return m_state->tools.account.used();
+}
+
+Aim Aim::hold() {
+    return value(held_score);
+}
+
+Mates Solver::mates(const Position& position, int moves) {
+    Tools& tools = m_state->tools;
+    const Account::Share share(tools.account, tools.budget.mate);
+    Mates mates;
+    mates.complete = true;
+    Position at = position;
+    for (int length = 1; length <= moves && !mates.length; ++length) {
+        for (const board::Move move : at.legal_moves()) {
+            const auto undo = at.make(move);
+            const bool mated = tools.prover.survives_not(at, length - 1, Scope::all);
+            at.unmake(move, undo);
+            if (mated) {
+                mates.length = length;
+                mates.keys.push_back(move);
+            }
+            mates.complete = mates.complete && !tools.prover.stopped();
+        }
+    }
+    Scope scope = Scope::all;
+    if (!mates.length && !mates.complete) {
+        const Account::Share extra(tools.account, tools.budget.mate / 4);
+        scope = Scope::checks;
+        mates.length = tools.prover.shortest(at, moves, scope);
+    }
+    if (mates.length) {
+        mates.line = tools.prover.longest_defence(at, *mates.length, scope);
+        if (mates.keys.empty() && !mates.line.empty()) {
+            mates.keys.push_back(mates.line.front());
+        }
+    }
+    mates.nodes = share.spent();
+    return mates;
+}
+
+Judgement Solver::reaches(const Position& position, Color solver, Aim aim) {
+    return aim.mate_in ? mate_aim(m_state->tools, position, solver, *aim.mate_in)
+                       : score_aim(m_state->tools, position, solver, aim.score);
+}
+
+Judgement Solver::value(const Position& position, Color solver) {
+    Tools& tools = m_state->tools;
+    if (const auto end = final_score(position, solver)) {
+        return proved(true, *end);
+    }
+    const Account::Share share(tools.account, tools.budget.value);
+    Trial trial(position, solver, {});
+    while (trial.depth() < deepest_question && trial.deepen_exactly(tools.search)) {
+        if (trial.depth() >= tools.budget.depth && trial.swing() <= settled_swing) {
+            break;
+        }
+    }
+    Judgement judgement;
+    judgement.value = value_of(trial.score());
+    judgement.line = trial.line();
+    judgement.depth = trial.depth();
+    if (trial.depth() >= tools.budget.depth && trial.swing() <= loose_swing) {
+        judgement.answer = Answer::yes;
+        judgement.certainty = Certainty::searched;
+    }
+    judgement.nodes = share.spent();
+    return judgement;
+}
+
+KeyTable Solver::table(const Position& position, const Question& question) {
+    return make_key_table(m_state->tools, position, question);
+}
+
+const MoveVerdict* KeyTable::of(board::Move move) const {
+    const auto at =
+        std::find_if(moves.begin(), moves.end(), [&](const MoveVerdict& m) { return m.move == move; });
+    return at == moves.end() ? nullptr : &*at;
+}
+
+const MoveVerdict* KeyTable::best() const {
+    const auto at =
+        std::max_element(moves.begin(), moves.end(), [](const MoveVerdict& a, const MoveVerdict& b) {
+            return a.value.score < b.value.score;
+        });
+    return at == moves.end() ? nullptr : &*at;
+}
+
+} // namespace solve

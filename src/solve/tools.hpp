@@ -1,0 +1,37 @@
+#pragma once
+// What one puzzle's questions share.
+
+#include "solve/mate.hpp"
+#include "solve/search.hpp"
+#include "solve/solver.hpp"
+
+namespace solve {
+
+struct Tools {
+    explicit Tools(Budget limits);
+    Tools(const Tools&) = delete;
+    Tools& operator=(const Tools&) = delete;
+
+    Budget budget;
+    Account account;
+    MateProver prover;
+    Memory memory;
+    Search search;
+};
+
+/// Not losing: at least about even. Solver's view, hundredths of a pawn.
+inline constexpr int held_score = -60;
+/// Losing for certain: a defender who is ahead by less may still be held.
+inline constexpr int lost_score = -150;
+/// For how many depths in a row an answer must stand to count.
+inline constexpr int steady_depths = 3;
+/// Searches are not driven deeper than this, whatever is left to spend.
+inline constexpr int deepest_question = 24;
+
+/// The game is over in `position`: its value is a rule of the game. Nothing while it goes on.
+[[nodiscard]] std::optional<int> final_score(const board::Position& position, board::Color solver);
+
+[[nodiscard]] KeyTable make_key_table(Tools& tools, const board::Position& position,
+                                      const Question& question);
+
+} // namespace solve

@@ -1,0 +1,56 @@
+#pragma once
+// One position held against thresholds, one ply deeper at a time, until the answer no longer changes.
+
+#include "solve/search.hpp"
+
+#include <span>
+#include <vector>
+
+namespace solve {
+
+class Trial {
+  public:
+    /// `before`: hashes of the positions that led here, for repetitions.
+    Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before);
+
+    /// Searches one ply deeper than before and finds how many of the ascending `thresholds` (solver's view)
+    /// are reached. False when the account ran dry: the trial stays as it was.
+    [[nodiscard]] bool deepen(Search& search, std::span<const int> thresholds);
+    /// The same with the exact score; thresholds are not looked at.
+    [[nodiscard]] bool deepen_exactly(Search& search);
+
+    /// How many thresholds were reached at the last depth; -1 before the first.
+    [[nodiscard]] int reached() const { return m_reached; }
+    /// For how many depths in a row that was so.
+    [[nodiscard]] int steady_for() const { return m_steady; }
+    [[nodiscard]] int depth() const { return m_depth; }
+    /// Solver's view; a bound after deepen(), exact after deepen_exactly().
+    [[nodiscard]] int score() const { return m_score; }
+    [[nodiscard]] bool score_is_bound() const { return m_is_bound; }
+    /// Largest minus smallest exact score of the last three depths; a large number before that.
+    [[nodiscard]] int swing() const;
+    /// The depth from which on every exact score stayed within `margin` of the last one.
+    [[nodiscard]] int seen_from(int margin) const;
+    [[nodiscard]] const Line& line() const { return m_line; }
+    [[nodiscard]] const board::Position& position() const { return m_position; }
+    [[nodiscard]] bool over() const { return m_over; }
+    /// The thresholds have moved: what was reached before counts no more.
+    void forget() { m_steady = 0; }
+
+  private:
+    [[nodiscard]] std::optional<int> ask(Search& search, int depth, int threshold);
+
+    board::Position m_position;
+    board::Color m_solver;
+    std::vector<board::Hash> m_before;
+    int m_depth = 0;
+    int m_reached = -1;
+    int m_steady = 0;
+    int m_score = 0;
+    bool m_is_bound = true;
+    bool m_over = false;       ///< the game has ended in the position
+    std::vector<int> m_scores; ///< exact, by depth from 1
+    Line m_line;
+};
+
+} // namespace solve
