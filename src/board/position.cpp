@@ -25,6 +25,16 @@ constexpr std::uint8_t man(Color color, Role role) {
     return static_cast<std::uint8_t>(index(role) + 8 * index(color));
 }
 
+/// The square or no square, without a branch.
+constexpr Bitboard only_if(bool wanted, Square square) {
+    return Bitboard(Bitboard(square).bits() & (std::uint64_t{0} - std::uint64_t{wanted}));
+}
+
+/// File, or 8 when there is no en-passant capture.
+constexpr std::size_t en_passant_key(int square) {
+    return square < 0 ? 8 : static_cast<std::size_t>(square & 7);
+}
+
 struct RookPath {
     Square from;
     Square to;
@@ -109,17 +119,15 @@ Hash Position::hash_from_scratch() const {
     for (const Square square : occupied()) {
         hash ^= zobrist::keys.men[m_squares[on(square)]][on(square)];
     }
-    if (m_en_passant >= 0) {
-        hash ^= zobrist::keys.en_passant[static_cast<std::size_t>(m_en_passant & 7)];
-    }
+    hash ^= zobrist::keys.en_passant[en_passant_key(m_en_passant)];
     return m_turn == Color::black ? hash ^ zobrist::keys.black_to_move : hash;
 }
 
-void Position::find_checkers_and_pinned() {
-    const Square own_king = king(m_turn);
+template <Color us> void Position::find_checkers_and_pinned() {
+    const Square own_king = king(us);
     const Bitboard everyone = occupied();
-    const Bitboard them = pieces(!m_turn);
-    m_checkers = ((pawn_attacks(m_turn, own_king) & pieces(Role::pawn)) |
+    const Bitboard them = pieces(!us);
+    m_checkers = ((pawn_attacks(us, own_king) & pieces(Role::pawn)) |
                   (knight_attacks(own_king) & pieces(Role::knight))) &
                  them;
     m_pinned = Bitboard();
@@ -136,7 +144,12 @@ void Position::find_checkers_and_pinned() {
             m_pinned |= blockers;
         }
     }
-    m_pinned &= pieces(m_turn);
+    m_pinned &= pieces(us);
+}
+
+void Position::find_checkers_and_pinned() {
+    m_turn == Color::white ? find_checkers_and_pinned<Color::white>()
+                           : find_checkers_and_pinned<Color::black>();
 }
 
 Bitboard Position::pinned(Color color) const {
@@ -164,69 +177,94 @@ bool Position::any_en_passant_is_legal(Square target) const {
     return false;
 }
 
+// Making and taking back avoid branches that depend on what is captured: such branches are guessed wrong too
+// often.
 template <Color us> Position::Undo Position::make_as(Move move) {
     const Square from = move.from();
     const Square to = move.to();
     const std::uint8_t mover = m_squares[on(from)];
-    Undo undo{m_hash, m_checkers, m_pinned, m_halfmoves, m_castling, m_en_passant, m_squares[on(to)]};
+    const std::uint8_t captured = m_squares[on(to)];
+    const Undo undo{m_hash, m_checkers, m_pinned, m_halfmoves, m_castling, m_en_passant, captured};
 
-    m_hash ^= zobrist::keys.black_to_move;
-    if (m_en_passant >= 0) {
-        m_hash ^= zobrist::keys.en_passant[static_cast<std::size_t>(m_en_passant & 7)];
-        m_en_passant = -1;
-    }
-    ++m_halfmoves;
+    const Bitboard taken = only_if(captured != nobody, to);
+    m_by_color[index(!us)] ^= taken;
+    m_by_role[captured & 7] ^= taken;
+    const Bitboard path = Bitboard(from) | to;
+    m_by_color[index(us)] ^= path;
+    m_by_role[mover & 7] ^= path;
+    m_squares[on(from)] = nobody;
+    m_squares[on(to)] = mover;
+
+    const auto& keys = zobrist::keys;
+    const std::uint8_t rights =
+        m_castling.bits() & static_cast<std::uint8_t>(~(rights_lost[on(from)] | rights_lost[on(to)]));
+    m_hash ^= keys.men[mover][on(from)] ^ keys.men[mover][on(to)] ^ keys.men[captured][on(to)] ^
+              keys.castling[m_castling.bits()] ^ keys.castling[rights] ^
+              keys.en_passant[en_passant_key(m_en_passant)] ^ keys.black_to_move;
+    m_castling = CastlingRights::from_bits(rights);
+    m_en_passant = -1;
+    const bool pawn = role_of(mover) == Role::pawn;
+    m_halfmoves = pawn || captured != nobody ? 0 : m_halfmoves + 1;
     m_fullmove += us == Color::black;
-    if (undo.captured != nobody) {
+    m_turn = !us;
+
+    if (move.kind() != MoveKind::normal) {
+        finish_special<us>(move);
+    }
+    const Square middle = square_at((index(from) + index(to)) / 2);
+    const bool double_step = pawn & ((index(from) ^ index(to)) == 16);
+    if (double_step & (pawn_attacks(us, middle) & pieces(!us, Role::pawn)).any()) {
+        set_en_passant_if_legal(middle);
+    }
+    find_checkers_and_pinned<!us>();
+    return undo;
+}
+
+/// What a promotion, an en-passant capture or castling does beyond moving one man from square to square.
+template <Color us> void Position::finish_special(Move move) {
+    const Square to = move.to();
+    if (move.kind() == MoveKind::promotion) {
         take(to);
-        m_halfmoves = 0;
-    }
-    take(from);
-    put(to, move.is_promotion() ? man(us, move.promotes_to()) : mover);
-    if (const int lost = m_castling.bits() & (rights_lost[on(from)] | rights_lost[on(to)]); lost != 0) {
-        m_hash ^= zobrist::keys.castling[m_castling.bits()];
-        m_castling = CastlingRights::from_bits(static_cast<std::uint8_t>(m_castling.bits() ^ lost));
-        m_hash ^= zobrist::keys.castling[m_castling.bits()];
-    }
-    if (move.kind() == MoveKind::castling) {
+        put(to, man(us, move.promotes_to()));
+    } else if (move.kind() == MoveKind::en_passant) {
+        take(square_at(file_of(to), rank_of(move.from())));
+    } else {
         const RookPath rook = castling_rook(to);
         take(rook.from);
         put(rook.to, man(us, Role::rook));
     }
-    m_turn = !us;
-    if (role_of(mover) == Role::pawn) {
-        m_halfmoves = 0;
-        if (move.kind() == MoveKind::en_passant) {
-            take(square_at(file_of(to), rank_of(from)));
-        } else if ((index(from) ^ index(to)) == 16) {
-            const Square target = square_at((index(from) + index(to)) / 2);
-            if ((pawn_attacks(us, target) & pieces(!us, Role::pawn)).any() &&
-                any_en_passant_is_legal(target)) {
-                m_en_passant = static_cast<std::int8_t>(index(target));
-                m_hash ^= zobrist::keys.en_passant[static_cast<std::size_t>(file_of(target))];
-            }
-        }
+}
+
+void Position::set_en_passant_if_legal(Square target) {
+    if (any_en_passant_is_legal(target)) {
+        m_en_passant = static_cast<std::int8_t>(index(target));
+        m_hash ^= zobrist::keys.en_passant[en_passant_key(m_en_passant)];
     }
-    find_checkers_and_pinned();
-    return undo;
 }
 
 template <Color us> void Position::unmake_as(Move move, const Undo& undo) {
     const Square from = move.from();
     const Square to = move.to();
-    const std::uint8_t mover = move.is_promotion() ? man(us, Role::pawn) : m_squares[on(to)];
-    take(to);
-    put(from, mover);
-    if (undo.captured != nobody) {
-        put(to, undo.captured);
-    }
-    if (move.kind() == MoveKind::castling) {
+    if (move.kind() == MoveKind::promotion) {
+        take(to);
+        put(to, man(us, Role::pawn));
+    } else if (move.kind() == MoveKind::en_passant) {
+        put(square_at(file_of(to), rank_of(from)), man(!us, Role::pawn));
+    } else if (move.kind() == MoveKind::castling) {
         const RookPath rook = castling_rook(to);
         take(rook.to);
         put(rook.from, man(us, Role::rook));
-    } else if (move.kind() == MoveKind::en_passant) {
-        put(square_at(file_of(to), rank_of(from)), man(!us, Role::pawn));
     }
+    const std::uint8_t mover = m_squares[on(to)];
+    const Bitboard path = Bitboard(from) | to;
+    m_by_color[index(us)] ^= path;
+    m_by_role[mover & 7] ^= path;
+    const Bitboard taken = only_if(undo.captured != nobody, to);
+    m_by_color[index(!us)] ^= taken;
+    m_by_role[undo.captured & 7] ^= taken;
+    m_squares[on(from)] = mover;
+    m_squares[on(to)] = undo.captured;
+
     m_turn = us;
     m_fullmove -= us == Color::black;
     m_halfmoves = undo.halfmoves;
@@ -284,6 +322,11 @@ bool Position::gives_check(Move move) const {
     const Role role = move.is_promotion() ? move.promotes_to() : role_of(m_squares[on(from)]);
     if (attacks({m_turn, role}, to, everyone).contains(target)) {
         return true;
+    }
+    const detail::Lines& lines = detail::lines[on(target)];
+    const Bitboard in_line = lines.rank | lines.file | lines.diagonal | lines.anti_diagonal;
+    if (!in_line.contains(from) && move.kind() != MoveKind::en_passant) {
+        return false; // nothing can be discovered
     }
     const Bitboard queens = pieces(Role::queen);
     const Bitboard others = pieces(m_turn) & ~Bitboard(from);

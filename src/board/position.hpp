@@ -138,9 +138,13 @@ class Position {
 
     template <Color us> Undo make_as(Move move);
     template <Color us> void unmake_as(Move move, const Undo& undo);
+    template <Color us> void finish_special(Move move);
+    template <Color us> void find_checkers_and_pinned();
+    void set_en_passant_if_legal(Square target);
     void put(Square square, std::uint8_t man);
     void take(Square square);
     void find_checkers_and_pinned();
+    [[nodiscard]] bool pawn_could_go(Move move) const;
     [[nodiscard]] bool en_passant_is_legal(Square from, Square target) const;
     [[nodiscard]] bool any_en_passant_is_legal(Square target) const;
     [[nodiscard]] Hash hash_from_scratch() const;

@@ -17,8 +17,8 @@ constexpr std::uint64_t next(std::uint64_t& state) {
 constexpr Keys make_keys() {
     Keys made{};
     std::uint64_t state = 2024;
-    for (auto& squares : made.men) {
-        for (std::uint64_t& key : squares) {
+    for (std::size_t man = 0; man < 16; ++man) {
+        for (std::uint64_t& key : made.men[man]) {
             key = next(state);
         }
     }
@@ -28,8 +28,8 @@ constexpr Keys make_keys() {
             made.castling[bits] ^= (bits & right) != 0 ? key : 0;
         }
     }
-    for (std::uint64_t& key : made.en_passant) {
-        key = next(state);
+    for (std::size_t file = 0; file < 8; ++file) {
+        made.en_passant[file] = next(state);
     }
     made.black_to_move = next(state);
     return made;

@@ -10,9 +10,9 @@
 namespace board::zobrist {
 
 struct Keys {
-    std::array<std::array<std::uint64_t, 64>, 16> men; ///< [role + 8 * color][square]
+    std::array<std::array<std::uint64_t, 64>, 17> men; ///< [role + 8 * color][square]; 16, nobody: 0
     std::array<std::uint64_t, 16> castling;            ///< [bits of CastlingRights]
-    std::array<std::uint64_t, 8> en_passant;           ///< [file]
+    std::array<std::uint64_t, 9> en_passant;           ///< [file]; 8, none: 0
     std::uint64_t black_to_move;
 };
 
