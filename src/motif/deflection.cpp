@@ -43,17 +43,16 @@ bool overloaded(const Study& study, const Luring& luring) {
     const Position& before = study.at(luring.ply);
     const Square first = study.move(luring.ply).to();
     const Square second = study.move(luring.ply + 2).to();
-    const auto sole_guard = [&](const Position& position, Square square) {
-        const Bitboard guards = position.attackers(square, study.them());
-        return guards == Bitboard(luring.from);
-    };
-    const bool king_too =
-        study.at(luring.ply + 3).is_checkmate(); // he guards a mating square next to him in vain
-    const Bitboard second_guards = before.attackers(second, study.them()) &
-                                   ~(king_too ? Bitboard(before.king(study.them())) : Bitboard());
-    return study.captured(luring.ply) && luring.to == first && second != first &&
-           sole_guard(study.at(luring.ply + 1), first) && second_guards == Bitboard(luring.from) &&
-           solve::exchange_gain(before, first, study.us()) <= 0;
+    const Bitboard guard(luring.from);
+    Bitboard second_guards = before.attackers(second, study.them());
+    if (study.at(luring.ply + 3).is_checkmate() && !guard.contains(before.king(study.them()))) {
+        second_guards &= ~Bitboard(before.king(study.them())); // he guards the mating square in vain
+    }
+    // Taking the first would cost something if the guard could attend to it alone.
+    const int alone = solve::exchange_gain(before, first, study.us());
+    return study.captured(luring.ply) && luring.to == first && second != first && second_guards == guard &&
+           study.at(luring.ply + 1).attackers(first, study.them()) == guard &&
+           alone < study.captured_worth(luring.ply);
 }
 
 Level level_of(const Study& study, const Luring& luring, const std::optional<Position>& back) {

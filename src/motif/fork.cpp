@@ -72,7 +72,8 @@ Level level_of(const Study& study, std::size_t ply, const Fork& fork) {
     const Position& position = study.at(ply + 1);
     const int base = study.balance(ply + 1);
     Bitboard pieces = fork.targets & ~position.pieces(Role::pawn);
-    if (pieces.count() < 2 || fork.fresh.empty()) {
+    const bool taken = study.has(ply + 1) && study.captured(ply + 1) && study.move(ply + 1).to() == fork.unit;
+    if (pieces.count() < 2 || fork.fresh.empty() || taken || position.is_checkmate()) {
         return Level::seen;
     }
     Level level = Level::seen;

@@ -60,11 +60,11 @@ Level level_of(const Study& study, std::size_t ply, const Skewer& skewer) {
     const bool moved = study.has(ply + 1) && study.move(ply + 1).from() == skewer.front;
     const auto capture = rear_falls && moved ? rear_falls : front_falls;
     const int gain = capture ? study.settled(*capture + 1) - base : 0;
-    if ((!capture && !ends_here) || (capture && gain < 1) || !study.sound(ply, base)) {
+    const bool taken = study.has(ply + 1) && study.move(ply + 1).to() == skewer.unit;
+    const bool pawn = position.at(skewer.rear)->role == board::Role::pawn; // picked up, not skewered
+    if (taken || pawn || position.is_checkmate() || (!capture && !ends_here) || (capture && gain < 1) ||
+        !study.sound(ply, base)) {
         return Level::seen;
-    }
-    if (position.at(skewer.rear)->role == board::Role::pawn) {
-        return Level::seen; // a pawn behind a king is picked up, not skewered
     }
     const auto altered = without(position, skewer.rear);
     if (altered && study.worse_in(*altered, ply + 1)) {
