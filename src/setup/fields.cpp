@@ -6,7 +6,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <cstdint>
 
 namespace setup {
 
@@ -63,32 +63,38 @@ Finding rights_without_men(const Setup& diagram) {
     Setup repaired = diagram;
     Bitboard squares;
     std::string letters;
+    std::vector<std::string> missing;
+    const auto need = [&](Color color, Role role, Square square) {
+        if (!diagram.pieces(color, role).contains(square) && !squares.contains(square)) {
+            squares |= square;
+            missing.push_back(fmt::format("a {} {} on {}", name(color), name(role), name(square)));
+        }
+    };
     for (const Color color : both_colors) {
-        const bool king_home = diagram.pieces(color, Role::king).contains(home_square(color, 4));
         for (const CastlingSide side : both_sides) {
+            const Square king = home_square(color, 4);
             const Square rook = rook_home(color, side);
-            const bool rook_home = diagram.pieces(color, Role::rook).contains(rook);
-            if (!diagram.castling.has(color, side) || (king_home && rook_home)) {
+            const bool at_home = diagram.pieces(color, Role::king).contains(king) &&
+                                 diagram.pieces(color, Role::rook).contains(rook);
+            if (!diagram.castling.has(color, side) || at_home) {
                 continue;
             }
+            need(color, Role::king, king);
+            need(color, Role::rook, rook);
             repaired.castling.remove(color, side);
-            squares |= king_home ? Bitboard(rook) : Bitboard(home_square(color, 4));
-            const char letter = side == CastlingSide::king ? 'K' : 'Q';
-            letters += color == Color::white ? letter : static_cast<char>(letter - 'A' + 'a');
+            letters += board::letter({color, side == CastlingSide::king ? Role::king : Role::queen});
         }
     }
     if (letters.empty()) {
         return std::nullopt;
     }
-    return Contradiction{
-        Rule::castling_rights,
-        "R1",
-        Grade::field,
-        fmt::format(
-            "castling {} is said to be allowed, but there is no king or rook of that side at home on {}",
-            letters, squares_text(squares)),
-        to_squares(squares),
-        repaired};
+    return Contradiction{Rule::castling_rights,
+                         "R1",
+                         Grade::field,
+                         fmt::format("castling {} takes {}, and there {} none", letters, join(missing),
+                                     missing.size() == 1 ? "is" : "are"),
+                         to_squares(squares),
+                         repaired};
 }
 
 Finding en_passant_square(const Setup& diagram) {
@@ -125,24 +131,25 @@ Finding en_passant_square(const Setup& diagram) {
 void find_clock_faults(const Setup& diagram, std::vector<Contradiction>& found) {
     const int half = diagram.halfmoves;
     const int full = diagram.fullmove;
-    if (full < 1) {
-        found.push_back(counter("F1", Grade::field,
-                                fmt::format("the move number is {}, but moves are counted from 1", full)));
-        Setup repaired = diagram;
-        repaired.fullmove = 1;
-        repaired.halfmoves = std::clamp(half, 0, diagram.turn == Color::black ? 1 : 0);
-        found.back().repaired = repaired;
-        return;
-    }
     // In 64 bits: the counters are whatever a stranger wrote.
     const std::int64_t played = 2 * (std::int64_t{full} - 1) + (diagram.turn == Color::black ? 1 : 0);
-    if (half > played) {
-        found.push_back(counter("F1", Grade::field,
-                                fmt::format("{} without capture or pawn move cannot have been played "
-                                            "before move {}",
-                                            count_text(half, "half-move"), full)));
+    std::string why;
+    if (full < 1) {
+        why = fmt::format("the move number is {}, but moves are counted from 1", full);
+    } else if (half > played) {
+        why = fmt::format("{} without capture or pawn move cannot have been played before move {}",
+                          count_text(half, "half-move"), full);
     } else if (half < 0) {
-        found.push_back(counter("F1", Grade::field, "the half-move clock is negative"));
+        why = fmt::format("the half-move clock is {}", half);
+    }
+    if (!why.empty()) {
+        found.push_back(counter("F1", Grade::field, std::move(why)));
+        // At move 1 there is only one thing the pair can have been meant for.
+        if (full <= 1) {
+            found.back().repaired = diagram;
+            found.back().repaired->halfmoves = 0;
+            found.back().repaired->fullmove = 1;
+        }
     }
     if (diagram.en_passant && half > 0) {
         found.push_back(

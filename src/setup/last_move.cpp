@@ -96,25 +96,25 @@ std::string excuses(const Setup& diagram) {
 Finding no_last_move(const Setup& diagram) {
     const Color mover = !diagram.turn;
     const Bitboard giving = checkers(diagram, diagram.turn);
-    const std::string why_not = excuses(diagram);
     if (giving.empty()) {
         return Contradiction{Rule::no_last_move,
                              "M1",
                              Grade::illegal,
                              fmt::format("{} has moved last, but no {} man can have: {}", side_name(mover),
-                                         name(mover), why_not),
+                                         name(mover), excuses(diagram)),
                              to_squares(diagram.pieces(mover)),
                              {}};
     }
     const Square king = diagram.pieces(diagram.turn, Role::king).first();
-    return Contradiction{Rule::impossible_check,
-                         giving.many() ? "T2" : "T3",
-                         Grade::illegal,
-                         fmt::format("no move can have given the {}check to the king on {} from the {}: {}",
-                                     giving.many() ? "double " : "", name(king), men_text(diagram, giving),
-                                     why_not),
-                         to_squares(giving | king),
-                         {}};
+    return Contradiction{
+        Rule::impossible_check,
+        giving.many() ? "T2" : "T3",
+        Grade::illegal,
+        fmt::format("no single move can have given check to the king on {} from the {}: wherever "
+                    "the last man came from, {} was in check already or the way was barred",
+                    name(king), men_text(diagram, giving), side_name(diagram.turn)),
+        to_squares(giving | king),
+        {}};
 }
 
 /// The double step that the en-passant square tells of cannot have been the last move, but another can.
@@ -169,8 +169,9 @@ Finding blame(const Setup& diagram, int depth) {
 /// F1: the half-move clock against the last moves there can have been.
 Finding clock_against_last_move(const Setup& diagram) {
     const bool placeholder = diagram.halfmoves == 0 && diagram.fullmove <= 1;
-    const int most = 2 * (diagram.fullmove - 1) + (diagram.turn == Color::black ? 1 : 0);
-    if (placeholder || diagram.en_passant || diagram.halfmoves < 0 || diagram.halfmoves > most) {
+    const std::int64_t played =
+        2 * (std::int64_t{diagram.fullmove} - 1) + (diagram.turn == Color::black ? 1 : 0);
+    if (placeholder || diagram.en_passant || diagram.halfmoves < 0 || diagram.halfmoves > played) {
         return std::nullopt;
     }
     const bool zero = diagram.halfmoves == 0;

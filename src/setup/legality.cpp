@@ -123,7 +123,9 @@ Found examine(const Setup& diagram) {
     if (!shown_illegal(found)) {
         add(found, last_move(mended));
     }
-    game_over_tests(mended, found);
+    if (!shown_illegal(found)) {
+        game_over_tests(mended, found);
+    }
     return found;
 }
 
