@@ -36,12 +36,16 @@ class LineIndex {
     explicit LineIndex(std::string_view text);
     /// `text` must be the text the index was made from; an offset past the end gives the end.
     [[nodiscard]] Place place(std::string_view text, std::size_t offset) const;
-    [[nodiscard]] std::size_t line_count() const { return m_starts.size(); }
+    [[nodiscard]] std::size_t line_count() const { return m_lines; }
     /// The line (1-based) without its line end.
     [[nodiscard]] std::string_view line(std::string_view text, std::size_t number) const;
 
   private:
-    std::vector<std::size_t> m_starts;
+    [[nodiscard]] std::size_t start(std::string_view text, std::size_t number) const;
+
+    static constexpr std::size_t stride = 32; ///< a file of empty lines must not cost eight times its size
+    std::vector<std::size_t> m_starts;        ///< of every 32nd line
+    std::size_t m_lines = 0;
 };
 
 } // namespace collection

@@ -1,0 +1,547 @@
+#include "collection/movetext.hpp"
+
+#include "board/san.hpp"
+#include "collection/document.hpp"
+#include "collection/glyphs.hpp"
+#include "collection/text.hpp"
+
+#include <algorithm>
+
+namespace collection {
+
+namespace {
+
+constexpr int highest_glyph = 255; // PGN standard 1994, section 10: 0 to 255
+constexpr std::string_view ellipsis = "…";
+constexpr std::string_view delimiters = "(){}[];$,*\"";
+
+/// Blanks of other widths than one byte, and the comma that some put between moves.
+std::size_t blank_length(std::string_view text, std::size_t at) {
+    if (is_blank(text[at]) || text[at] == ',') {
+        return 1;
+    }
+    constexpr std::string_view no_break = "\xc2\xa0";
+    constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+    for (const std::string_view blank : {no_break, byte_order_mark}) {
+        if (text.substr(at, blank.size()) == blank) {
+            return blank.size();
+        }
+    }
+    return 0;
+}
+
+/// The closing marker that a word is, in the standard's spelling; empty when it is none.
+std::string_view result_of(std::string_view word) {
+    if (word == "1-0" || word == "1–0") {
+        return "1-0";
+    }
+    if (word == "0-1" || word == "0–1") {
+        return "0-1";
+    }
+    if (word == "1/2-1/2" || word == "1/2–1/2" || word == "½-½" || word == "½–½" || word == "1/2" ||
+        word == "½") {
+        return "1/2-1/2";
+    }
+    return {};
+}
+
+int number_of(std::string_view digits) {
+    constexpr int most = 1'000'000;
+    int number = 0;
+    for (const char c : digits) {
+        number = std::min(number * 10 + (c - '0'), most);
+    }
+    return number;
+}
+
+/// A word of movetext cut into move and signs. Lengths are in bytes of the word as it reads (UTF-8).
+struct Word {
+    std::string text;      ///< the move, or what should be one
+    std::size_t begin = 0; ///< of `text`: behind a number that is glued to it
+    std::vector<int> glyphs;
+};
+
+bool legible(std::string_view text, Notation notation) {
+    return read_move(nullptr, text, notation).status != MoveStatus::unreadable;
+}
+
+/// Takes signs off the end and a number off the front until what is left is a move; else only the signs.
+Word cut(std::string_view word, Notation notation) {
+    Suffix suffix = read_suffix(word);
+    const std::string_view core = word.substr(0, word.size() - suffix.length);
+    std::string_view move = core;
+    if (legible(move, notation) || move.empty()) {
+        return {std::string(move), 0, suffix.glyphs};
+    }
+    while (!move.empty() && (move.back() == '.' || move.back() == ':')) {
+        move.remove_suffix(1);
+    }
+    if (legible(move, notation)) {
+        return {std::string(move), 0, suffix.glyphs};
+    }
+    const Suffix value = read_evaluation(move);
+    std::vector<int> glyphs = value.glyphs;
+    glyphs.insert(glyphs.end(), suffix.glyphs.begin(), suffix.glyphs.end());
+    move.remove_suffix(value.length);
+    if (value.length > 0 && (move.empty() || legible(move, notation))) {
+        return {std::string(move), 0, glyphs};
+    }
+    const std::size_t digits = std::min(core.find_first_not_of("0123456789"), core.size());
+    if (digits > 0 && legible(core.substr(digits), notation)) {
+        return {std::string(core.substr(digits)), digits, suffix.glyphs};
+    }
+    return {std::string(core), 0, suffix.glyphs};
+}
+
+/// Bytes of `raw` that `length` bytes of its UTF-8 form stand for.
+std::size_t raw_length(std::string_view raw, std::size_t length) {
+    std::size_t at = 0;
+    for (std::size_t done = 0; done < length && at < raw.size();) {
+        const Character c = character_at(raw, at);
+        done += to_utf8(raw.substr(at, c.length)).size();
+        at += c.length;
+    }
+    return at;
+}
+
+class Reader {
+  public:
+    Reader(const Source& source, const std::optional<board::Position>& start, Notation notation,
+           FirstMove first)
+        : m_source(source), m_text(source.text()), m_notation(notation),
+          m_lead_in_due(first == FirstMove::opponent) {
+        m_out.diagram = start;
+        m_line.here = start;
+    }
+
+    Movetext read() {
+        while (m_at < m_text.size() && !m_stopped) {
+            step();
+        }
+        if (!m_stack.empty() && !m_stopped) {
+            fault(Fault::Kind::syntax, m_line.open, m_line.open + 1, "The variation is not closed",
+                  "Write \")\" at its end");
+        }
+        m_out.end = m_at;
+        return std::move(m_out);
+    }
+
+  private:
+    /// A line being read: the main line or a variation.
+    struct Line {
+        std::size_t node = 0;
+        std::optional<board::Position> before; ///< the position that `node`'s move was played in
+        std::optional<board::Position> here;   ///< after it; empty when it could not be played
+        bool fresh = true;                     ///< no move yet
+        std::size_t open = 0;                  ///< where its "(" stands
+    };
+
+    void fault(Fault::Kind kind, std::size_t begin, std::size_t end, std::string what,
+               std::string cure = {}) {
+        add_fault(m_out.faults, {kind, m_source.span(begin, end), std::move(what), std::move(cure)});
+    }
+
+    TreeNode& current() { return m_out.tree.nodes[m_line.node]; }
+
+    void step() {
+        if (const std::size_t blank = blank_length(m_text, m_at); blank > 0) {
+            m_at += blank;
+            return;
+        }
+        switch (m_text[m_at]) {
+        case '{':
+            return brace_comment();
+        case ';':
+            return line_comment();
+        case '(':
+            return open();
+        case ')':
+            return close();
+        case '$':
+            return numbered_glyph();
+        case '*':
+            return result("*", m_at + 1);
+        case '}':
+        case ']':
+        case '"':
+            return stray(m_at + 1);
+        case '[':
+            return stray(find_any(m_text.substr(0, line_end(m_text, m_at)), "]", m_at) + 1);
+        case '%':
+            if (m_at == 0 || is_line_end(m_text[m_at - 1])) {
+                m_at = line_end(m_text, m_at); // an escape (section 6)
+                return;
+            }
+            return word();
+        default:
+            return dots() ? void() : word();
+        }
+    }
+
+    void stray(std::size_t end) {
+        end = std::min(end, m_text.size());
+        fault(Fault::Kind::syntax, m_at, end,
+              "Nothing of movetext: " + quoted(m_text.substr(m_at, end - m_at)), "Put remarks into braces");
+        m_at = end;
+    }
+
+    // Comments
+    // --------------------------------------------------------------------------------------------------
+
+    void brace_comment() {
+        const std::size_t close = m_text.find('}', m_at);
+        const std::size_t end = std::min(close, m_text.size());
+        if (close == std::string_view::npos) {
+            fault(Fault::Kind::syntax, m_at, m_at + 1, "The comment is not closed", "Write \"}\" at its end");
+        }
+        comment(m_at + 1, end);
+        m_at = std::min(end + 1, m_text.size());
+    }
+
+    void line_comment() {
+        const std::size_t end = line_end(m_text, m_at);
+        comment(m_at + 1, end);
+        m_at = end;
+    }
+
+    void comment(std::size_t begin, std::size_t end) {
+        const Source part = m_source.part(begin, end).trimmed();
+        if (part.text().empty() || !within_limit()) {
+            return;
+        }
+        std::vector<Comment>& home = m_line.fresh && m_line.node != 0 ? m_pending : current().comments;
+        home.push_back({to_utf8(part.text()), part.span()});
+    }
+
+    /// Nodes and comments together, since a comment takes two bytes to write.
+    bool within_limit() {
+        if (++m_elements <= max_tree_nodes) {
+            return true;
+        }
+        if (!m_stopped) {
+            fault(Fault::Kind::limit, m_at, m_at + 1,
+                  "The solution has more than " + std::to_string(max_tree_nodes) +
+                      " moves and comments; the rest was not read");
+        }
+        m_stopped = true;
+        return false;
+    }
+
+    // Variations
+    // ------------------------------------------------------------------------------------------------
+
+    void open() {
+        const std::size_t inner = std::min(m_text.find_first_not_of("!?", m_at + 1), m_text.size());
+        if (inner > m_at + 1 && inner < m_text.size() && m_text[inner] == ')') {
+            m_at = inner + 1; // "(!)": a shade of a sign, no claim
+            return;
+        }
+        if (m_line.fresh) {
+            fault(Fault::Kind::syntax, m_at, m_at + 1,
+                  "A variation must stand behind the move that it replaces");
+            return skip_variation();
+        }
+        if (m_stack.size() == max_variation_depth) {
+            fault(Fault::Kind::limit, m_at, m_at + 1,
+                  "Variations are nested more than " + std::to_string(max_variation_depth) +
+                      " deep; this one was not read");
+            return skip_variation();
+        }
+        m_number.reset();
+        m_stack.push_back(std::move(m_line));
+        const Line& outer = m_stack.back();
+        m_line = Line{m_out.tree.nodes[outer.node].parent, std::nullopt, outer.before, true, m_at};
+        ++m_at;
+    }
+
+    void close() {
+        if (m_stack.empty()) {
+            return stray(m_at + 1);
+        }
+        m_line = std::move(m_stack.back());
+        m_stack.pop_back();
+        m_number.reset();
+        hand_over_comments();
+        ++m_at;
+    }
+
+    void hand_over_comments() {
+        std::vector<Comment>& home = current().comments;
+        home.insert(home.end(), std::make_move_iterator(m_pending.begin()),
+                    std::make_move_iterator(m_pending.end()));
+        m_pending.clear();
+    }
+
+    void skip_variation() {
+        std::size_t depth = 0;
+        while (m_at < m_text.size()) {
+            const char c = m_text[m_at];
+            if (c == '{') {
+                m_at = std::min(m_text.find('}', m_at), m_text.size() - 1);
+            } else if (c == ';') {
+                m_at = line_end(m_text, m_at) - 1;
+            } else if (c == '(') {
+                ++depth;
+            } else if (c == ')' && --depth == 0) {
+                ++m_at;
+                return;
+            }
+            m_at = std::min(find_any(m_text, "{;()", m_at + 1), m_text.size());
+        }
+    }
+
+    // Glyphs and numbers
+    // ----------------------------------------------------------------------------------------
+
+    void numbered_glyph() {
+        const std::size_t end = std::min(m_text.find_first_not_of("0123456789", m_at + 1), m_text.size());
+        const int number = number_of(m_text.substr(m_at + 1, end - m_at - 1));
+        if (end == m_at + 1 || number > highest_glyph) {
+            fault(Fault::Kind::syntax, m_at, end, "No such glyph: " + quoted(m_text.substr(m_at, end - m_at)),
+                  "Write $ and a number from 0 to 255");
+        } else {
+            add_glyphs({number});
+        }
+        m_at = end;
+    }
+
+    void add_glyphs(const std::vector<int>& glyphs) {
+        constexpr std::size_t most = 64; // a move
+        if (m_line.fresh && m_line.node != 0) {
+            return; // before a variation's first move: it could only fall on the wrong move
+        }
+        std::vector<int>& home = current().glyphs;
+        home.insert(home.end(), glyphs.begin(), glyphs.end());
+        home.resize(std::min(home.size(), most));
+    }
+
+    /// "...", "…": part of the number before them, or strays that mean nothing.
+    bool dots() {
+        const std::size_t begin = m_at;
+        int count = 0;
+        while (m_at < m_text.size()) {
+            if (m_text[m_at] == '.') {
+                ++m_at;
+                ++count;
+            } else if (m_text.substr(m_at, ellipsis.size()) == ellipsis) {
+                m_at += ellipsis.size();
+                count += 3;
+            } else {
+                break;
+            }
+        }
+        if (m_number && m_at > begin) {
+            m_dots += count;
+            m_number->black = m_dots > 1;
+            m_number->span.end = m_source.span(begin, m_at).end;
+        }
+        return m_at > begin;
+    }
+
+    void number(std::size_t end) {
+        m_number = NumberMark{number_of(m_text.substr(m_at, end - m_at)), false, m_source.span(m_at, end)};
+        m_dots = 0;
+        m_at = end;
+        dots();
+    }
+
+    // Words
+    // -----------------------------------------------------------------------------------------------------
+
+    std::size_t word_end() const {
+        std::size_t end = m_at;
+        while (end < m_text.size() && blank_length(m_text, end) == 0) {
+            const bool bracketed =
+                m_text[end] == '(' && end > m_at && end + 2 < m_text.size() && m_text[end + 2] == ')' &&
+                std::string_view("QRBNqrbn").find(m_text[end + 1]) != std::string_view::npos;
+            if (bracketed) {
+                end += 3; // "e8(Q)"
+            } else if (delimiters.find(m_text[end]) != std::string_view::npos) {
+                break;
+            } else {
+                ++end;
+            }
+        }
+        return std::max(end, m_at + 1);
+    }
+
+    void word() {
+        const std::size_t end = word_end();
+        const std::string_view raw = m_text.substr(m_at, end - m_at);
+        const std::size_t digits = std::min(raw.find_first_not_of("0123456789"), raw.size());
+        const std::string_view behind = raw.substr(digits);
+        if (digits > 0 &&
+            (behind.empty() || behind.front() == '.' || behind.substr(0, ellipsis.size()) == ellipsis)) {
+            return number(m_at + digits);
+        }
+        const std::string text = to_utf8(raw);
+        if (const std::string_view marker = result_of(text); !marker.empty()) {
+            return result(marker, end);
+        }
+        if (glue(text, end)) {
+            return;
+        }
+        const Word word = cut(text, m_notation);
+        if (!word.text.empty() && !is_remark(word.text)) {
+            const std::size_t begin = raw_length(raw, word.begin);
+            move(word.text, m_at + begin, m_at + raw_length(raw, word.begin + word.text.size()));
+        }
+        add_glyphs(word.glyphs);
+        m_at = end;
+    }
+
+    /// A check sign or "e.p." with a blank before it belongs to the move.
+    bool glue(std::string_view word, std::size_t end) {
+        const bool part =
+            word == "+" || word == "++" || word == "#" || word == "e.p." || word == "ep" || word == "†";
+        if (part && !m_line.fresh) {
+            current().text += word;
+            current().span.end = m_source.span(m_at, end).end;
+        }
+        m_at = part ? end : m_at;
+        return part;
+    }
+
+    void result(std::string_view marker, std::size_t end) {
+        if (m_stack.empty()) {
+            m_out.tree.result = Stated<std::string>{std::string(marker), m_source.span(m_at, end)};
+            m_stopped = true;
+        }
+        m_at = end;
+    }
+
+    void move(const std::string& text, std::size_t begin, std::size_t end) {
+        if (m_lead_in_due) {
+            return lead_in(text, begin, end);
+        }
+        if (!within_limit()) {
+            return;
+        }
+        PlayedMove played{board::Move(), MoveStatus::unchecked};
+        if (m_line.here) {
+            played = read_move(&*m_line.here, text, m_notation);
+        }
+        note_first_number();
+        TreeNode node;
+        node.parent = m_line.node;
+        node.text = text;
+        node.span = m_source.span(begin, end);
+        node.move = played.move;
+        node.status = played.status;
+        node.number = m_number;
+        add_node(std::move(node));
+    }
+
+    void add_node(TreeNode node) {
+        const std::size_t place = m_out.tree.nodes.size();
+        current().children.push_back(place);
+        m_line.node = place;
+        m_line.fresh = false;
+        m_line.before = m_line.here;
+        if (node.status == MoveStatus::legal) {
+            m_line.here->make(node.move);
+        } else {
+            m_line.here.reset();
+        }
+        m_out.tree.nodes.push_back(std::move(node));
+        m_number.reset();
+        hand_over_comments();
+    }
+
+    void note_first_number() {
+        if (m_out.tree.nodes.size() == 1 && m_number && m_dots > 0) {
+            const board::Color color = m_number->black ? board::Color::black : board::Color::white;
+            m_out.first_number = SideStatement{color, SideStatement::Source::move_number, m_number->span};
+        }
+    }
+
+    void lead_in(const std::string& text, std::size_t begin, std::size_t end) {
+        m_lead_in_due = false;
+        m_number.reset();
+        m_out.lead_in = Stated<std::string>{text, m_source.span(begin, end)};
+        if (!m_line.here) {
+            return;
+        }
+        const PlayedMove played = read_move(&*m_line.here, text, m_notation);
+        m_out.lead_in_played = played.status == MoveStatus::legal;
+        if (m_out.lead_in_played) {
+            m_line.here->make(played.move);
+        } else {
+            m_line.here.reset();
+            fault(Fault::Kind::field, begin, end,
+                  "The move " + quoted(text) + ", which should lead into the diagram, cannot be played");
+        }
+        m_out.diagram = m_line.here;
+    }
+
+    Source m_source;
+    std::string_view m_text;
+    std::size_t m_at = 0;
+    Notation m_notation;
+    bool m_lead_in_due;
+    bool m_stopped = false;
+    std::size_t m_elements = 0;
+    Line m_line;
+    std::vector<Line> m_stack;      ///< the lines that the present one interrupts
+    std::vector<Comment> m_pending; ///< before the first move of a variation
+    std::optional<NumberMark> m_number;
+    int m_dots = 0;
+    Movetext m_out;
+};
+
+PlayedMove read_coordinates(const board::Position* position, std::string_view text) {
+    const auto square = [text](std::size_t at) {
+        return board::read_square(text.substr(std::min(at, text.size()), 2));
+    };
+    const std::size_t second = text.size() > 2 && text[2] == '-' ? 3 : 2;
+    if (!square(0) || !square(second) || text.size() > second + 4) {
+        return {};
+    }
+    const std::optional<board::Move> move =
+        position == nullptr ? std::nullopt : board::read_coordinate(*position, text);
+    return move ? PlayedMove{*move, MoveStatus::legal} : PlayedMove{board::Move(), MoveStatus::illegal};
+}
+
+PlayedMove read_san_move(const board::Position* position, std::string_view text) {
+    const std::optional<board::San> san = board::read_san(text);
+    if (!san) {
+        return {};
+    }
+    if (san->null || position == nullptr) {
+        return {board::Move(), san->null ? MoveStatus::null : MoveStatus::unchecked};
+    }
+    const auto resolved = board::resolve(*position, *san);
+    if (resolved) {
+        return {*resolved, MoveStatus::legal};
+    }
+    const bool ambiguous = resolved.error().fault == board::SanFault::ambiguous;
+    return {board::Move(), ambiguous ? MoveStatus::ambiguous : MoveStatus::illegal};
+}
+
+} // namespace
+
+PlayedMove read_move(const board::Position* position, std::string_view text, Notation notation) {
+    const PlayedMove coordinates =
+        notation == Notation::san_only ? PlayedMove{} : read_coordinates(position, text);
+    if (coordinates.status == MoveStatus::legal || notation == Notation::coordinate) {
+        return coordinates;
+    }
+    const PlayedMove san = read_san_move(position, text);
+    return san.status == MoveStatus::unreadable ? coordinates : san;
+}
+
+void add_fault(std::vector<Fault>& faults, Fault fault) {
+    constexpr std::size_t most = 100;
+    if (faults.size() < most) {
+        faults.push_back(std::move(fault));
+    } else if (faults.size() == most) {
+        faults.push_back({Fault::Kind::limit, fault.span, "More faults follow that are not listed", {}});
+    }
+}
+
+Movetext read_movetext(const Source& source, const std::optional<board::Position>& start, Notation notation,
+                       FirstMove first) {
+    return Reader(source, start, notation, first).read();
+}
+
+} // namespace collection
