@@ -6,9 +6,10 @@ namespace board {
 
 namespace {
 
-constexpr std::size_t most_faults = 64; // enough for a person, little enough for a hostile megabyte
+// Enough for a person, little enough for a hostile megabyte; the placement leaves room for the other fields.
+constexpr std::size_t most_faults = 64;
+constexpr std::size_t most_faults_of_placement = 48;
 constexpr int highest_counter = 65535;
-constexpr std::string_view blanks = " \t\r\n\f\v";
 constexpr std::array<std::string_view, 6> field_names{"piece placement",       "side to move",
                                                       "castling availability", "en-passant square",
                                                       "halfmove clock",        "fullmove number"};
@@ -18,6 +19,18 @@ struct Field {
     std::string_view text;
     [[nodiscard]] std::size_t end() const { return begin + text.size(); }
 };
+
+bool is_blank(char c) {
+    return c == ' ' || (c >= '\t' && c <= '\r');
+}
+
+/// The place of the next blank (or of the next other byte), at the latest the end.
+std::size_t next(std::string_view text, std::size_t at, bool blank) {
+    while (at < text.size() && is_blank(text[at]) != blank) {
+        ++at;
+    }
+    return at;
+}
 
 bool is_dash(std::string_view text) {
     return text == "-";
@@ -36,7 +49,9 @@ class Reader {
 
     FenReading read() {
         split();
+        m_room = most_faults_of_placement;
         const bool placed = !is_missing(0) && read_placement();
+        m_room = most_faults;
         const bool sided = !is_missing(1) && read_side();
         m_reading.usable = placed && sided;
         if (!is_missing(2)) {
@@ -54,7 +69,7 @@ class Reader {
 
   private:
     void fault(FenFaultKind kind, std::size_t begin, std::size_t end, std::string what) {
-        if (m_reading.faults.size() < most_faults) {
+        if (m_reading.faults.size() < m_room) {
             m_reading.faults.push_back({kind, begin, end, std::move(what)});
         }
     }
@@ -66,7 +81,7 @@ class Reader {
     void split() {
         std::size_t at = 0;
         while (true) {
-            const std::size_t begin = std::min(m_text.find_first_not_of(blanks, at), m_text.size());
+            const std::size_t begin = next(m_text, at, false);
             const bool last = begin == m_text.size();
             const bool between_fields = m_count > 0 && !last;
             if (m_text.substr(at, begin - at) != (between_fields ? " " : "")) {
@@ -78,10 +93,13 @@ class Reader {
                 return;
             }
             if (m_count == m_fields.size()) {
-                const std::size_t end = m_text.find_last_not_of(blanks) + 1;
+                std::size_t end = m_text.size();
+                while (is_blank(m_text[end - 1])) {
+                    --end;
+                }
                 return fault(FenFaultKind::extra, begin, end, "Text after the last field");
             }
-            at = std::min(m_text.find_first_of(blanks, begin), m_text.size());
+            at = next(m_text, begin, true);
             m_fields[m_count++] = {begin, m_text.substr(begin, at - begin)};
         }
     }
@@ -118,7 +136,6 @@ class Reader {
     }
 
     bool read_rank(int rank, const Field& field) {
-        const std::string rank_name = "Rank " + std::to_string(rank + 1);
         std::size_t files = 0;
         bool good = true;
         for (std::size_t i = 0; i < field.text.size(); ++i) {
@@ -127,7 +144,7 @@ class Reader {
             if (c >= '1' && c <= '8') {
                 if (after_digit) {
                     fault(FenFaultKind::style, field.begin + i - 1, field.begin + i + 1,
-                          rank_name + " has two digits that touch");
+                          in_rank(rank, "has two digits that touch"));
                 }
                 files += static_cast<std::size_t>(c - '0');
             } else if (const std::optional<Piece> piece = read_piece(c)) {
@@ -142,15 +159,19 @@ class Reader {
                     ++i;
                 }
                 fault(FenFaultKind::shape, field.begin + begin, field.begin + i + 1,
-                      rank_name + " has something other than a man or a digit from 1 to 8");
+                      in_rank(rank, "has something other than a man or a digit from 1 to 8"));
             }
         }
         if (good && files != 8) {
             fault(FenFaultKind::shape, field,
-                  rank_name + " has " + std::to_string(files) + (files == 1 ? " file" : " files") +
-                      " instead of 8");
+                  in_rank(rank, "has " + std::to_string(files) + (files == 1 ? " file" : " files") +
+                                    " instead of 8"));
         }
         return good && files == 8;
+    }
+
+    static std::string in_rank(int rank, const std::string& what) {
+        return "Rank " + std::to_string(rank + 1) + " " + what;
     }
 
     static bool is_placement_letter(char c) { return (c >= '1' && c <= '8') || read_piece(c).has_value(); }
@@ -246,6 +267,7 @@ class Reader {
     std::string_view m_text;
     std::array<Field, 6> m_fields;
     std::size_t m_count = 0;
+    std::size_t m_room = most_faults;
     FenReading m_reading;
 };
 

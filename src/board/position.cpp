@@ -68,10 +68,11 @@ Result<Position, SetupFaults> Position::from(const Setup& setup) {
         return failure(faults);
     }
     Position position{Empty{}};
-    for (const Square square : setup.occupied()) {
-        const std::optional<Piece> piece = setup.at(square);
-        if (piece) {
-            position.put(square, man(piece->color, piece->role));
+    for (const Color color : {Color::white, Color::black}) {
+        for (const Role role : all_roles) {
+            for (const Square square : setup.pieces(color, role)) {
+                position.put(square, man(color, role));
+            }
         }
     }
     constexpr int most = 65535;

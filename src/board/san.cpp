@@ -1,6 +1,7 @@
 #include "board/san.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace board {
 
@@ -8,8 +9,8 @@ namespace {
 
 bool fits(const Position& position, const San& san, Move move) {
     const bool castling = move.kind() == MoveKind::castling;
-    if (san.castling) {
-        return castling && (file_of(move.to()) == 6) == (*san.castling == CastlingSide::king);
+    if (san.castling || castling) {
+        return castling && san.castling && (file_of(move.to()) == 6) == (*san.castling == CastlingSide::king);
     }
     return position.at(move.from())->role == san.role && move.to() == san.to &&
            file_of(move.from()) == san.from_file.value_or(file_of(move.from())) &&
@@ -17,37 +18,54 @@ bool fits(const Position& position, const San& san, Move move) {
            (!san.promotion || (move.is_promotion() && move.promotes_to() == *san.promotion));
 }
 
-/// The position as if the king of the side to move could not be attacked: every man may do what his move
-/// allows.
-std::vector<Move> barred_only_by_check(const Position& position, const San& san) {
+std::vector<Move> those_that_fit(const Position& position, const San& san, const MoveList& moves) {
     std::vector<Move> found;
-    for (const Move move : position.moves_ignoring_check()) {
-        if (fits(position, san, move)) {
-            found.push_back(move);
+    std::copy_if(moves.begin(), moves.end(), std::back_inserter(found),
+                 [&](Move move) { return fits(position, san, move); });
+    return found;
+}
+
+/// The commonest case, a man of one sort to one square, looked up from that square; nothing when it is not so
+/// plain.
+std::optional<Move> resolve_plain(const Position& position, const San& san) {
+    if (!san.to || san.castling || san.null || san.promotion || san.role == Role::pawn) {
+        return std::nullopt;
+    }
+    Bitboard men = attacks({position.turn(), san.role}, *san.to, position.occupied()) &
+                   position.pieces(position.turn(), san.role);
+    men &= san.from_file ? file_bits(*san.from_file) : ~Bitboard();
+    men &= san.from_rank ? rank_bits(*san.from_rank) : ~Bitboard();
+    std::optional<Move> found;
+    for (const Square from : men) {
+        const Move move = Move::normal(from, *san.to);
+        if (position.is_legal(move)) {
+            if (found) {
+                return std::nullopt;
+            }
+            found = move;
         }
     }
     return found;
 }
 
 /// What must stand before the target square so that no other legal move is spelt alike.
-std::string disambiguation(const Position& position, const MoveList& legal, Move move) {
-    const Role role = position.at(move.from())->role;
+std::string disambiguation(const Position& position, Role role, Move move) {
+    const Bitboard rivals = attacks({position.turn(), role}, move.to(), position.occupied()) &
+                            position.pieces(position.turn(), role) & ~Bitboard(move.from());
     bool alike = false;
     bool same_file = false;
     bool same_rank = false;
-    for (const Move other : legal) {
-        if (other.to() != move.to() || other.from() == move.from() || other.kind() == MoveKind::castling ||
-            position.at(other.from())->role != role) {
-            continue;
+    for (const Square rival : rivals) {
+        if (position.is_legal(Move::normal(rival, move.to()))) {
+            alike = true;
+            same_file |= file_of(rival) == file_of(move.from());
+            same_rank |= rank_of(rival) == rank_of(move.from());
         }
-        alike = true;
-        same_file |= file_of(other.from()) == file_of(move.from());
-        same_rank |= rank_of(other.from()) == rank_of(move.from());
     }
-    const std::string square = name(move.from());
     if (!alike) {
         return "";
     }
+    const std::string square = name(move.from());
     return !same_file ? square.substr(0, 1) : !same_rank ? square.substr(1) : square;
 }
 
@@ -59,7 +77,7 @@ std::string without_check_sign(const Position& position, Move move) {
     const bool capture = position.is_capture(move);
     std::string text;
     if (role != Role::pawn) {
-        text = letter({Color::white, role}) + disambiguation(position, position.legal_moves(), move);
+        text = letter({Color::white, role}) + disambiguation(position, role, move);
     } else if (capture) {
         text = name(move.from()).substr(0, 1);
     }
@@ -75,20 +93,20 @@ std::string without_check_sign(const Position& position, Move move) {
 } // namespace
 
 Result<Move, SanFailure> resolve(const Position& position, const San& san) {
-    std::vector<Move> found;
-    if (!san.null) {
-        for (const Move move : position.legal_moves()) {
-            if (fits(position, san, move)) {
-                found.push_back(move);
-            }
-        }
+    if (const std::optional<Move> plain = resolve_plain(position, san)) {
+        return *plain;
     }
+    if (san.null) {
+        return failure(SanFailure{SanFault::illegal, {}});
+    }
+    std::vector<Move> found = those_that_fit(position, san, position.legal_moves());
     if (found.size() == 1) {
         return found.front();
     }
     if (found.empty()) {
-        return failure(SanFailure{SanFault::illegal,
-                                  san.null ? std::vector<Move>{} : barred_only_by_check(position, san)});
+        // As if the king of the side to move could not be attacked: every man may do what his move allows.
+        return failure(
+            SanFailure{SanFault::illegal, those_that_fit(position, san, position.moves_ignoring_check())});
     }
     return failure(SanFailure{SanFault::ambiguous, std::move(found)});
 }

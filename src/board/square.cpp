@@ -4,6 +4,18 @@ namespace board {
 
 namespace {
 constexpr std::string_view letters = "pnbrqk";
+
+/// For each byte 1 + role + 8 * color, or 0.
+constexpr auto make_letter_table() {
+    std::array<std::uint8_t, 256> table{};
+    for (std::size_t role = 0; role < letters.size(); ++role) {
+        const auto lower = static_cast<std::size_t>(letters[role]);
+        table[lower - 'a' + 'A'] = static_cast<std::uint8_t>(1 + role);
+        table[lower] = static_cast<std::uint8_t>(1 + role + 8);
+    }
+    return table;
+}
+constexpr auto letter_table = make_letter_table();
 } // namespace
 
 std::string name(Square square) {
@@ -23,12 +35,9 @@ char letter(Piece piece) {
 }
 
 std::optional<Piece> read_piece(char letter) {
-    const bool white = letter >= 'A' && letter <= 'Z';
-    const std::size_t role = letters.find(white ? static_cast<char>(letter - 'A' + 'a') : letter);
-    if (role == std::string_view::npos) {
-        return std::nullopt;
-    }
-    return Piece{white ? Color::white : Color::black, all_roles[role]};
+    const int man = letter_table[static_cast<unsigned char>(letter)] - 1;
+    return man < 0 ? std::nullopt
+                   : std::optional(Piece{static_cast<Color>(man >> 3), static_cast<Role>(man & 7)});
 }
 
 std::string_view name(Color color) {

@@ -100,6 +100,9 @@ TEST_CASE("a hostile FEN costs little and is still reported") {
     CHECK_FALSE(reading.usable);
     CHECK(reading.faults.size() <= 64);
     CHECK(reading.faults.back().kind == FenFaultKind::en_passant);
+    const FenReading one_rank =
+        read_fen(std::string(ranks.size(), '1') + "x1x1/" + ranks.substr(0, 4) + " q - -");
+    CHECK(one_rank.faults.back().kind == FenFaultKind::side);
     CHECK(read_fen(std::string(1000000, '1') + " w - -").faults.size() <= 64);
     CHECK(read_fen(std::string(1000000, ' ')).faults.size() == 5);
     CHECK_FALSE(read_fen(std::string(1000000, 'K')).usable);

@@ -173,6 +173,8 @@ TEST_CASE("superfluous help is no fault, too little is, and signs are not held a
     CHECK(meaning(rooks, "Ra3+") == "Ra3");
     CHECK(meaning(rooks, "Rxa3#") == "Ra3");
     CHECK(meaning(rooks, "Rb1d1") == "illegal");
+    // Castling is no king's step.
+    CHECK(meaning(position("4k3/8/8/8/8/8/8/4K2R w K - 0 1"), "Kg1") == "illegal");
 }
 
 TEST_CASE("an illegal move names the men that only a check holds back") {
