@@ -1,7 +1,7 @@
 // Kings, pawn ranks, the side not to move in check, and counting men: everything linear in the board.
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include "board/attacks.hpp"
 

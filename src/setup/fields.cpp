@@ -1,8 +1,8 @@
 // The fields beside the placement: castling letters, en-passant square, counters, and the turn where tempo
 // tells it.
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include <fmt/format.h>
 

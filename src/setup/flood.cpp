@@ -1,8 +1,8 @@
 // Men that certainly never moved wall off parts of the board: who can have got where he stands?
 // (retro-analysis lore)
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include "board/attacks.hpp"
 

@@ -1,9 +1,9 @@
 // Is there a last move, and does it agree with the side fields? What a failure is called depends on what
 // would mend it.
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
 #include "setup/retract.hpp"
-#include "setup/tests.hpp"
 
 #include "board/position.hpp"
 

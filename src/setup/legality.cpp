@@ -1,7 +1,7 @@
 #include "setup/legality.hpp"
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include "board/position.hpp"
 
@@ -134,8 +134,9 @@ std::optional<Setup> other_turn(const Setup& diagram) {
     Setup other = flipped(diagram);
     other.castling = board::without_field_faults(diagram).castling;
     const Found found = examine(other);
-    const bool blameless = std::all_of(found.begin(), found.end(),
-                                       [](const Contradiction& c) { return c.grade == Grade::suspicion; });
+    const bool blameless = std::all_of(found.begin(), found.end(), [](const Contradiction& c) {
+        return c.grade == Grade::suspicion && c.rule != Rule::game_over;
+    });
     return blameless ? std::optional(flipped(diagram)) : std::nullopt;
 }
 

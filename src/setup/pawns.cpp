@@ -1,7 +1,7 @@
 // Where the pawns can have come from, and what it cost (classic retro-analysis: pawn structure).
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include <fmt/format.h>
 

@@ -1,7 +1,7 @@
 #include "setup/retract.hpp"
 
+#include "setup/conditions.hpp"
 #include "setup/diagram.hpp"
-#include "setup/tests.hpp"
 
 #include "board/attacks.hpp"
 

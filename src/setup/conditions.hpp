@@ -1,6 +1,7 @@
 #pragma once
-// The single tests this room is made of. Each returns the first contradiction it finds, or nothing. Tests of
-// the placement expect one king a side, pawns on their ranks, and side fields that have passed fields.cpp.
+// The single conditions this room is made of. Each returns the first contradiction it finds, or nothing.
+// Tests of the placement expect one king a side, pawns on their ranks, and side fields that have passed
+// fields.cpp.
 
 #include "setup/legality.hpp"
 
