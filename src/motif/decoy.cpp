@@ -12,23 +12,30 @@ using board::Position;
 using board::Role;
 using board::Square;
 
-/// The next move strikes the man on the square it was drawn to: check, attack, capture, or a mate it blocks
-/// flight of.
+/// The man drawn next to its king takes a flight from him: without it there would be no mate.
+bool blocks_flight(const Study& study, const Luring& luring) {
+    const Position& mate = study.at(luring.ply + 3);
+    if (!mate.is_checkmate() || board::distance(mate.king(study.them()), luring.to) != 1) {
+        return false;
+    }
+    const auto open = without(mate, luring.to);
+    return open && !open->is_checkmate();
+}
+
+/// The next move strikes the man on the square it was drawn to: check, an attack that wins it, or a mate it
+/// helps. Taking it at once is no more than an exchange.
 bool struck_there(const Study& study, const Luring& luring) {
+    if (study.move(luring.ply + 2).to() == luring.to) {
+        return false;
+    }
     const Position& now = study.at(luring.ply + 2);
     const Position& next = study.at(luring.ply + 3);
-    const Role role = now.at(luring.to)->role;
-    const Square king = next.king(study.them());
-    if (role == Role::king) {
-        return next.in_check() && study.follow(luring.to, luring.ply + 2, luring.ply + 3).has_value();
+    if (now.at(luring.to)->role == Role::king) {
+        return next.in_check();
     }
-    if (study.move(luring.ply + 2).to() == luring.to) { // taken at once: only if dearer than what was offered
-        return board::value_of(role) > study.captured_worth(luring.ply + 1);
-    }
-    const bool blocks = next.is_checkmate() && board::distance(king, luring.to) == 1;
     const Bitboard strikers = next.attackers(luring.to, study.us()) & ~now.attackers(luring.to, study.us());
-    const auto falls = study.taken(luring.to, luring.ply + 3, luring.ply + 6);
-    return blocks || (strikers.any() && falls);
+    const bool falls = study.taken(luring.to, luring.ply + 3, luring.ply + 6).has_value();
+    return blocks_flight(study, luring) || (strikers.any() && falls);
 }
 
 Level level_of(const Study& study, const Luring& luring) {
@@ -37,7 +44,12 @@ Level level_of(const Study& study, const Luring& luring) {
     }
     // Drop-test: the man on its old square, the next move no longer brings what it brought.
     const auto back = lured_back(study, luring);
-    return back && study.fails_in(*back, luring.ply + 2) ? Level::decisive : Level::seen;
+    if (!back || !study.fails_in(*back, luring.ply + 2)) {
+        return Level::seen;
+    }
+    // And off the board altogether: if that serves as well, only what it left behind mattered.
+    const auto gone = without(study.at(luring.ply + 2), luring.to); // nothing for a king
+    return !gone || study.fails_in(*gone, luring.ply + 2) ? Level::decisive : Level::seen;
 }
 
 } // namespace

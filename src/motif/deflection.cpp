@@ -27,7 +27,7 @@ bool guard_left(const Study& study, const Luring& luring) {
 /// With the lured man back, the mate could be answered by him alone: a guard by interposition or capture.
 bool alone_saves(const Study& study, const Luring& luring, const Position& back) {
     const Move next = study.move(luring.ply + 2);
-    if (!study.at(luring.ply + 3).is_checkmate() || !back.is_legal(next)) {
+    if (!study.at(luring.ply + 3).is_checkmate() || next.to() == luring.to || !back.is_legal(next)) {
         return false;
     }
     const board::MoveList replies = back.after(next).legal_moves();
@@ -56,7 +56,13 @@ bool overloaded(const Study& study, const Luring& luring) {
 }
 
 Level level_of(const Study& study, const Luring& luring, const std::optional<Position>& back) {
-    const bool forcing = luring.offer || luring.check;
+    // A king that only steps out of check into mate has left no post.
+    const bool king_flees =
+        study.mover(luring.ply + 1) == board::Role::king && !luring.offer && !study.captured(luring.ply + 2);
+    // A check followed by a capture with the same man is a fork or a skewer.
+    const bool forked = !luring.offer && study.move(luring.ply + 2).from() == study.move(luring.ply).to() &&
+                        !study.at(luring.ply + 3).is_checkmate();
+    const bool forcing = luring.offer || (luring.check && !king_flees && !forked);
     const bool uses = study.captured(luring.ply + 2) || study.at(luring.ply + 3).is_checkmate() ||
                       study.move(luring.ply + 2).is_promotion();
     if (!forcing || !uses || !pays(study, luring)) {

@@ -22,12 +22,14 @@ void detect_exchange_sacrifice(const Study& study, Found& found);
 void detect_exploiting_a_pin(const Study& study, Found& found);
 void detect_fork(const Study& study, Found& found); // also knight-, royal-, family- and pawn-fork
 void detect_interference(const Study& study, Found& found);
+void detect_obstruction(const Study& study, Found& found);
 void detect_perpetual_check(const Study& study, Found& found);
 void detect_pin(const Study& study, Found& found); // absolute-pin, relative-pin
 void detect_promotion(const Study& study, Found& found);
 void detect_queen_sacrifice(const Study& study, Found& found);
 void detect_quiet_move(const Study& study, Found& found);
 void detect_removing_the_guard(const Study& study, Found& found);
+void detect_sham_sacrifice(const Study& study, Found& found);
 void detect_shape_mates(const Study& study,
                         Found& found); // smothered, boden, two-bishops, epaulette, dovetail, ...
 void detect_skewer(const Study& study, Found& found);

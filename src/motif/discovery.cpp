@@ -61,14 +61,12 @@ Level level_of_attack(const Study& study, std::size_t ply, const Discovery& disc
 void report_attack(const Study& study, std::size_t ply, const Discovery& discovery, Found& found) {
     const Position& position = study.at(ply + 1);
     const bool dearer = worth_of(position, discovery.target) > worth_of(position, discovery.rear);
-    if (!dearer && loss_on(position, discovery.target) <= 0) {
-        return;
-    }
+    const bool hit = dearer || loss_on(position, discovery.target) > 0;
     Evidence evidence;
     evidence.motif = "discovered-attack";
     evidence.ply = ply;
     const bool pawn = position.at(discovery.target)->role == board::Role::pawn;
-    evidence.level = pawn ? Level::seen : level_of_attack(study, ply, discovery);
+    evidence.level = pawn || !hit ? Level::seen : level_of_attack(study, ply, discovery);
     evidence.certainty = solve::Certainty::searched;
     evidence.targets = {discovery.target};
     evidence.why =

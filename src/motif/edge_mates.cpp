@@ -155,8 +155,14 @@ void detect_edge_mates(const Study& study, Found& found) {
     };
     report_if(corridor(*net), "corridor-mate");
     report_if(ladder(*net), "ladder-mate");
-    report_if(one_helper(*net, Role::knight), "anastasia-mate");
-    report_if(one_helper(*net, Role::bishop), "greco-mate");
+    // On a file these are the pictures of the books; on a rank the same test holds for many a back-rank mate.
+    const Level level = net->files_away() == 0 ? Level::decisive : Level::seen;
+    if (one_helper(*net, Role::knight)) {
+        report_mate(study, *net, "anastasia-mate", level, found);
+    }
+    if (one_helper(*net, Role::bishop)) {
+        report_mate(study, *net, "greco-mate", level, found);
+    }
     report_if(arabian(*net), "arabian-mate");
     report_if(hook(*net), "hook-mate");
     report_if(opera(*net), "opera-mate");

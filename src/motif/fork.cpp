@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace motif {
 namespace {
 
@@ -67,29 +69,52 @@ bool others_needed(const Study& study, std::size_t ply, const Fork& fork, Square
     return altered && study.worse_in(*altered, ply + 1);
 }
 
-/// Does one of the targets fall, and through the fork?
+/// Where the prey falls; nothing when it falls for another reason: to a mating move, having stepped into the
+/// check, or with the forking unit gone (but the prey may take that unit and be retaken).
+std::optional<std::size_t> fall_of(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
+    const auto capture = study.taken(prey, ply + 1, ply + 4);
+    if (!capture || study.at(*capture + 1).is_checkmate()) {
+        return std::nullopt;
+    }
+    const board::Move reply = study.move(ply + 1);
+    const Square king = study.at(ply + 1).king(study.them());
+    const bool steps_in = reply.from() == prey && study.gives_check(ply) &&
+                          board::between(fork.unit, king).contains(reply.to());
+    const bool unit_gone = reply.to() == fork.unit && reply.from() != prey;
+    return steps_in || unit_gone ? std::nullopt : capture;
+}
+
+/// Does this target fall, and through the fork?
+Level level_for(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
+    const int base = study.balance(ply + 1);
+    const auto capture = fall_of(study, ply, fork, prey);
+    const bool ends_here = study.plies() == ply + 1;
+    if (capture) {
+        const int gain = study.settled(*capture + 1) - base;
+        const int before = solve::exchange_gain(study.at(ply), prey, study.us());
+        if (gain < 1 || before >= gain) {
+            return Level::seen;
+        }
+    }
+    if ((!capture && !ends_here) || !study.sound(ply, base)) {
+        return Level::seen;
+    }
+    const bool needed = others_needed(study, ply, fork, prey);
+    if (capture) {
+        return needed ? Level::decisive : Level::functional;
+    }
+    return needed ? Level::functional : Level::seen;
+}
+
 Level level_of(const Study& study, std::size_t ply, const Fork& fork) {
     const Position& position = study.at(ply + 1);
-    const int base = study.balance(ply + 1);
-    Bitboard pieces = fork.targets & ~position.pieces(Role::pawn);
-    const bool taken = study.has(ply + 1) && study.captured(ply + 1) && study.move(ply + 1).to() == fork.unit;
-    if (pieces.count() < 2 || fork.fresh.empty() || taken || position.is_checkmate()) {
+    const Bitboard pieces = fork.targets & ~position.pieces(Role::pawn); // a pawn is picked up, not forked
+    if (!pieces.many() || fork.fresh.empty() || position.is_checkmate()) {
         return Level::seen;
     }
     Level level = Level::seen;
     for (const Square prey : pieces & ~position.pieces(Role::king)) {
-        const auto capture = study.taken(prey, ply + 1, ply + 4);
-        const bool ends_here = study.plies() <= ply + 2;
-        const int before = solve::exchange_gain(study.at(ply), prey, study.us());
-        const int gain = capture ? study.settled(*capture + 1) - base : 0;
-        if ((!capture && !ends_here) || (capture && (gain < 1 || before >= gain)) ||
-            !study.sound(ply, base)) {
-            continue;
-        }
-        if (others_needed(study, ply, fork, prey)) {
-            return capture ? Level::decisive : Level::functional;
-        }
-        level = capture ? Level::functional : level;
+        level = std::max(level, level_for(study, ply, fork, prey));
     }
     return level;
 }

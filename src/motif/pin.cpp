@@ -49,12 +49,16 @@ Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
     const int base = study.balance(ply + 1);
     const auto capture = study.taken(pin.pinned, ply + 1, ply + 2);
     const auto behind_falls = absolute ? std::nullopt : study.taken(pin.screened, ply + 1, ply + 2);
-    const bool stayed = capture && study.move(*capture).to() == pin.pinned;
+    // It stays and falls, or takes a cheaper pinner and is retaken.
+    const bool retaken = capture && study.move(*capture).to() == pin.pinner &&
+                         worth_of(position, pin.pinned) > worth_of(position, pin.pinner);
+    const bool stayed = capture && (study.move(*capture).to() == pin.pinned || retaken);
     if ((!stayed && !behind_falls) || position.at(pin.pinned)->role == Role::pawn) {
         return Level::seen;
     }
     const int gain = study.settled(ply + 3) - base;
-    const int before = solve::exchange_gain(study.at(ply), stayed ? pin.pinned : pin.screened, study.us());
+    const int before =
+        solve::exchange_gain(study.at(ply), behind_falls ? pin.screened : pin.pinned, study.us());
     if (gain < 1 || before >= gain || !could_escape(position, pin.pinned) || !study.sound(ply, base)) {
         return Level::seen;
     }

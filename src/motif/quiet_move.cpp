@@ -10,8 +10,14 @@ bool forcing(const Study& study, std::size_t ply) {
     return study.gives_check(ply) || study.captured(ply) || study.move(ply).is_promotion();
 }
 
-/// Another solver's move of the line is a check, a capture or a promotion.
+/// In a line that mates: another move of the solver is forcing. In one that wins: his move before was, and no
+/// pawn or king race is on.
 bool forcing_context(const Study& study, std::size_t quiet) {
+    if (!study.mates()) {
+        const board::Role role = study.mover(quiet);
+        return quiet >= 2 && forcing(study, quiet - 2) && role != board::Role::pawn &&
+               role != board::Role::king;
+    }
     for (std::size_t ply = 0; study.has(ply); ply += 2) {
         if (ply != quiet && forcing(study, ply)) {
             return true;

@@ -64,7 +64,10 @@ Level level_of(const Study& study, std::size_t ply, Square guard, Square duty) {
         return Level::seen; // it hung with the guard in place
     }
     // Drop-test: the follow-up at once, the guard still there, is answered by him.
-    return guard_answers(before, study.move(ply + 2), guard) ? Level::decisive : Level::functional;
+    if (guard_answers(before, study.move(ply + 2), guard)) {
+        return Level::decisive;
+    }
+    return mate ? Level::seen : Level::functional;
 }
 
 } // namespace

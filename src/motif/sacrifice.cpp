@@ -80,4 +80,18 @@ void detect_exchange_sacrifice(const Study& study, Found& found) {
     }
 }
 
+void detect_sham_sacrifice(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+        const int next = study.has(ply + 2) ? study.captured_worth(ply + 2) : 0;
+        const int given = study.captured_worth(ply + 1) - study.captured_worth(ply) - next;
+        if (given >= 2) {
+            const auto role = *study.captured(ply + 1);
+            report(study, ply, "sham-sacrifice",
+                   fmt::format("a {} is given up on {}", board::name(role),
+                               board::name(study.move(ply + 1).to())),
+                   found);
+        }
+    }
+}
+
 } // namespace motif
