@@ -1,0 +1,71 @@
+#include "app/commands.hpp"
+#include "app/examine.hpp"
+#include "app/output.hpp"
+#include "app/progress.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+namespace app {
+namespace {
+
+Gate gate_of(const report::Report& report, std::optional<rules::Severity> lowest) {
+    const auto counts = [&](const rules::Finding& finding) {
+        const bool there = finding.status == rules::Status::none || finding.status == rules::Status::fresh;
+        return there && lowest && finding.severity >= *lowest;
+    };
+    return std::any_of(report.findings.begin(), report.findings.end(), counts) ? Gate::failed : Gate::passed;
+}
+
+/// A text report ends with its remarks; beside other formats they go to standard error.
+void tell_remarks(const report::Report& report, const CheckOptions& options, const Streams& streams) {
+    const bool told = std::any_of(options.outputs.begin(), options.outputs.end(), [](const Output& output) {
+        return output.kind == ReportKind::text && output.file.empty();
+    });
+    if (told || options.quiet) {
+        return;
+    }
+    if (!report.against_name.empty()) {
+        streams.err << "sidelint: compared with " << report::harmless(report.against_name) << '\n';
+    }
+    for (const std::string& remark : report.remarks) {
+        streams.err << "sidelint: remark: " << report::harmless(remark) << '\n';
+    }
+}
+
+} // namespace
+
+int run_check(const CheckOptions& options, const Streams& streams, const Environment& environment) {
+    const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
+    if (!catalogue) {
+        return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
+    }
+    const std::size_t jobs =
+        options.jobs != 0 ? options.jobs : std::max<std::size_t>(environment.processors, 1);
+    const LoadedSubject subject = options.wants_history()
+                                      ? load_states(options, environment, *catalogue, jobs)
+                                      : load_files(options, environment, *catalogue, jobs);
+    if (!subject) {
+        return end_with(streams, subject.error());
+    }
+    Errors errors;
+    report::Report report;
+    {
+        const bool shown = streams.err_is == Terminal::yes && !options.quiet;
+        Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
+        const auto summarise =
+            options.detail == report::Detail::puzzles ? rules::Summarise::yes : rules::Summarise::no;
+        report = examine(*subject, Judge{*catalogue, subject->policy, summarise, jobs, progress}, errors);
+    }
+    report.detail = options.detail;
+    tell_remarks(report, options, streams);
+    for (Error& error : write_reports(report, options, streams, environment)) {
+        errors.push_back(std::move(error));
+    }
+    tell(streams.err, errors);
+    return exit_status(errors, gate_of(report, options.gate));
+}
+
+} // namespace app

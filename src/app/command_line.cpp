@@ -1,0 +1,312 @@
+#include "app/options.hpp"
+#include "app/version.hpp"
+#include "rules/catalogue.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <charconv>
+
+namespace app {
+namespace {
+
+constexpr const char* examples = R"(Examples:
+  sidelint check                        everything in this repository
+  sidelint check sets/first-term.pgn    one file
+  sidelint check --staged               what the next commit would change; for a hook
+  sidelint check --against auto         what a pull request changes; for CI
+  sidelint check --against HEAD~1 --format text --format json=report.json
+  sidelint solve "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1"
+  sidelint explain key/cook
+
+Exit status:
+  0  nothing at or above the gate (--fail-on)
+  1  findings at or above it
+  2  wrong use or configuration
+  3  something could not be read, written or completed
+)";
+
+constexpr const char* check_notes =
+    R"(With --staged, --commit or --against only what differs is checked, in both states, and
+the gate is on new findings. Without them everything is checked and no history is read.
+--config: patterns in FILE are relative to the repository's root.
+)";
+
+constexpr const char* solve_notes = R"(Example:
+  sidelint solve "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1" --goal "mate in 1" --key "Ra8#"
+)";
+
+/// Text of the options, before it is checked.
+struct Raw {
+    CheckOptions check;
+    std::vector<std::string> formats;
+    std::vector<std::string> levels;
+    std::string detail = "findings";
+    std::string fail_on = "error";
+    std::string colour = "auto";
+    std::string effort;
+    std::string jobs;
+    std::vector<std::string> fen;
+    std::string goal;
+    std::string key;
+    ExplainOptions explain;
+    std::string schema;
+};
+
+Error unknown_value(std::string_view option, std::string_view value, const std::vector<std::string>& known) {
+    const auto near = rules::nearest(value, known);
+    return usage_error(fmt::format("{}: '{}' is none of {}", option, value, fmt::join(known, ", ")),
+                       near.empty() ? "" : fmt::format("did you mean {}?", near.front()));
+}
+
+/// Index of `value` in `known`.
+Result<std::size_t> pick(std::string_view option, std::string_view value,
+                         const std::vector<std::string>& known) {
+    const auto found = std::find(known.begin(), known.end(), value);
+    if (found == known.end()) {
+        return board::failure(unknown_value(option, value, known));
+    }
+    return static_cast<std::size_t>(found - known.begin());
+}
+
+std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::vector<Output>& outputs) {
+    std::size_t to_standard_output = 0;
+    for (const std::string& format : formats) {
+        const std::size_t equals = format.find('=');
+        const auto kind = pick("--format", format.substr(0, equals), {"text", "brief", "json"});
+        if (!kind) {
+            return kind.error();
+        }
+        std::string file = equals == std::string::npos ? "" : format.substr(equals + 1);
+        if (equals != std::string::npos && file.empty()) {
+            return usage_error(fmt::format("--format {}: no file is named", format),
+                               "--format json=report.json");
+        }
+        file = file == "-" ? "" : file;
+        to_standard_output += file.empty() ? 1U : 0U;
+        outputs.push_back({static_cast<ReportKind>(*kind), std::move(file)});
+    }
+    if (outputs.empty()) {
+        outputs.push_back({});
+    }
+    if (to_standard_output > 1) {
+        return usage_error("only one --format can go to standard output",
+                           "name files for the others: --format json=report.json");
+    }
+    return std::nullopt;
+}
+
+std::optional<Error> read_levels(const std::vector<std::string>& texts, CheckOptions& check) {
+    for (const std::string& text : texts) {
+        const std::size_t equals = text.find('=');
+        if (equals == std::string::npos) {
+            return usage_error(fmt::format("--rule {}: no level is named", text), "--rule key/cook=warning");
+        }
+        const auto level = rules::read_severity(text.substr(equals + 1));
+        if (!level) {
+            return unknown_value("--rule", text.substr(equals + 1), {"off", "note", "warning", "error"});
+        }
+        check.levels.emplace_back(text.substr(0, equals), *level);
+    }
+    return std::nullopt;
+}
+
+std::optional<Error> read_jobs(const std::string& text, std::size_t& jobs) {
+    constexpr std::size_t most = 1024;
+    if (text.empty()) {
+        return std::nullopt;
+    }
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), jobs);
+    if (fault != std::errc() || end != text.data() + text.size() || jobs < 1 || jobs > most) {
+        return usage_error(fmt::format("--jobs: '{}' is no number from 1 to {}", text, most));
+    }
+    return std::nullopt;
+}
+
+Result<std::optional<solve::Effort>> read_effort(const std::string& text) {
+    if (text.empty()) {
+        return std::optional<solve::Effort>();
+    }
+    if (const auto effort = solve::read_effort(text)) {
+        return effort;
+    }
+    return board::failure(unknown_value("--effort", text, {"draft", "review", "press"}));
+}
+
+Result<Command> check_command(const Raw& raw) {
+    CheckOptions check = raw.check;
+    if (check.staged && check.commit) {
+        return board::failure(
+            usage_error("--staged and --commit exclude each other", "check one state at a time"));
+    }
+    for (const auto& fault : {read_outputs(raw.formats, check.outputs), read_levels(raw.levels, check),
+                              read_jobs(raw.jobs, check.jobs)}) {
+        if (fault) {
+            return board::failure(*fault);
+        }
+    }
+    const auto effort = read_effort(raw.effort);
+    const auto detail = pick("--detail", raw.detail, {"findings", "puzzles"});
+    const auto gate = pick("--fail-on", raw.fail_on, {"never", "note", "warning", "error"});
+    const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
+    if (!effort) {
+        return board::failure(effort.error());
+    }
+    for (const auto* picked : {&detail, &gate, &colour}) {
+        if (!*picked) {
+            return board::failure(picked->error());
+        }
+    }
+    check.effort = *effort;
+    check.detail = static_cast<report::Detail>(*detail);
+    check.gate = *gate == 0 ? std::nullopt : std::optional(static_cast<rules::Severity>(*gate));
+    check.colour = static_cast<ColourChoice>(*colour);
+    return Command(std::move(check));
+}
+
+Result<Command> solve_command(const Raw& raw) {
+    SolveOptions solve;
+    solve.fen = fmt::format("{}", fmt::join(raw.fen, " "));
+    const auto effort = read_effort(raw.effort);
+    if (!effort) {
+        return board::failure(effort.error());
+    }
+    solve.effort = effort->value_or(solve::Effort::review);
+    if (!raw.goal.empty()) {
+        solve.goal = collection::read_goal(raw.goal);
+        if (!solve.goal || solve.goal->kind == collection::GoalKind::not_checked) {
+            return board::failure(usage_error(
+                fmt::format("--goal: '{}' is no goal that can be tested", raw.goal),
+                "mate in 3, win, win queen, win rook, win exchange, win piece, win pawn, draw, hold, best"));
+        }
+    }
+    if (!raw.key.empty()) {
+        solve.key = raw.key;
+    }
+    return Command(std::move(solve));
+}
+
+Result<Command> schema_command(const Raw& raw) {
+    const auto of = pick("schema", raw.schema, {"config", "report"});
+    if (!of) {
+        return board::failure(of.error());
+    }
+    return Command(SchemaOptions{static_cast<SchemaOptions::Of>(*of)});
+}
+
+void add_check(CLI::App& app, Raw& raw) {
+    CLI::App* check = app.add_subcommand("check", "Check puzzles and report what is wrong with them");
+    check->footer(check_notes);
+    check->add_option("PATH", raw.check.paths, "Files and folders; without any, the working directory");
+    check->add_flag("--staged", raw.check.staged, "What the index changes against HEAD");
+    check->add_option("--commit", raw.check.commit, "What that commit changes against its first parent")
+        ->option_text("REV");
+    check
+        ->add_option("--against", raw.check.against,
+                     "Compare with that revision; auto: with what CI or the upstream says")
+        ->option_text("REV|auto");
+    check
+        ->add_option("--format", raw.formats,
+                     "text, brief or json, to standard output or a file; several are possible")
+        ->option_text("KIND[=FILE]")
+        ->allow_extra_args(false);
+    check->add_option("--detail", raw.detail, "puzzles: json tells of every puzzle checked")
+        ->option_text("findings|puzzles");
+    check->add_option("--fail-on", raw.fail_on, "Lowest severity that ends in status 1 (error)")
+        ->option_text("error|warning|note|never");
+    check->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
+        ->option_text("draft|review|press");
+    check->add_option("--jobs", raw.jobs, "Puzzles checked at a time; never changes the report")
+        ->option_text("N");
+    check->add_option("--rule", raw.levels, "Level of a rule or a family (key/*): off, note, warning, error")
+        ->option_text("ID=LEVEL")
+        ->allow_extra_args(false);
+    check->add_option("--config", raw.check.config, "Configuration instead of the nearest .sidelint.yaml")
+        ->option_text("FILE");
+    check->add_option("--colour,--color", raw.colour, "Colour on standard output")
+        ->option_text("auto|always|never");
+    check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
+    check->add_flag("--trust-repository", raw.check.trust_repository,
+                    "Read a repository that belongs to another user");
+    check->add_flag("-q,--quiet", raw.check.quiet, "Findings only");
+}
+
+void add_others(CLI::App& app, Raw& raw) {
+    CLI::App* solve =
+        app.add_subcommand("solve", "Every first move with its verdict, the best line, the motifs");
+    solve->footer(solve_notes);
+    solve->add_option("FEN", raw.fen, "The diagram, four to six fields")->required();
+    solve
+        ->add_option("--goal", raw.goal,
+                     "What is asked for: \"mate in 2\", win, \"win exchange\", draw, hold, best")
+        ->option_text("GOAL");
+    solve->add_option("--key", raw.key, "The intended first move")->option_text("MOVE");
+    solve->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
+        ->option_text("draft|review|press");
+    CLI::App* explain = app.add_subcommand("explain", "What a rule or a motif means; without a name, a list");
+    explain->add_option("RULE|MOTIF", raw.explain.subject, "As in findings (key/cook) and themes (fork)");
+    explain->add_flag("--all", raw.explain.all, "Everything about every rule and motif");
+    app.add_subcommand("init", "Write a commented .sidelint.yaml into the working directory");
+    CLI::App* schema = app.add_subcommand("schema", "JSON schema of the configuration or of the JSON report");
+    schema->add_option("config|report", raw.schema, "Which")->required();
+}
+
+/// The nearest option or command to a word nobody knows.
+std::string cure_for(const CLI::App& app, const std::vector<std::string>& words) {
+    const auto chosen = app.get_subcommands();
+    const CLI::App& at = chosen.empty() ? app : *chosen.front();
+    std::vector<std::string> known;
+    for (const CLI::Option* option : at.get_options()) {
+        for (const std::string& name : option->get_lnames()) {
+            known.push_back("--" + name);
+        }
+    }
+    for (const CLI::App* command : app.get_subcommands(nullptr)) {
+        known.push_back(command->get_name());
+    }
+    for (const std::string& word : words) {
+        if (const auto near = rules::nearest(word.substr(0, word.find('=')), known); !near.empty()) {
+            return fmt::format("did you mean {}?", near.front());
+        }
+    }
+    return fmt::format("sidelint {}{}--help shows what there is", chosen.empty() ? "" : at.get_name(),
+                       chosen.empty() ? "" : " ");
+}
+
+} // namespace
+
+Result<Command> read_command_line(std::span<const std::string> arguments) {
+    Raw raw;
+    CLI::App app(
+        "Checks chess puzzles: can the diagram arise, does the key win and nothing else, do all lines hold?",
+        "sidelint");
+    app.footer(examples);
+    app.set_version_flag("--version", fmt::format("sidelint {}", version));
+    app.require_subcommand(1);
+    add_check(app, raw);
+    add_others(app, raw);
+    try {
+        app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+    } catch (const CLI::CallForHelp&) {
+        return Command(Printed{app.help()});
+    } catch (const CLI::CallForVersion& call) {
+        return Command(Printed{std::string(call.what()) + '\n'});
+    } catch (const CLI::ParseError& fault) {
+        return board::failure(usage_error(fault.what(), cure_for(app, app.remaining(true))));
+    }
+    const std::string command = app.get_subcommands().front()->get_name();
+    if (command == "check") {
+        return check_command(raw);
+    }
+    if (command == "solve") {
+        return solve_command(raw);
+    }
+    if (command == "explain") {
+        return Command(raw.explain);
+    }
+    return command == "init" ? Result<Command>(Command(InitOptions{})) : schema_command(raw);
+}
+
+} // namespace app

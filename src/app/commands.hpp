@@ -1,0 +1,20 @@
+#pragma once
+// One function a subcommand. Each prints and returns the exit status.
+
+#include "app/options.hpp"
+#include "app/run.hpp"
+
+namespace app {
+
+[[nodiscard]] int run_check(const CheckOptions& options, const Streams& streams, const Environment& environment);
+[[nodiscard]] int run_solve(const SolveOptions& options, const Streams& streams);
+[[nodiscard]] int run_explain(const ExplainOptions& options, const Streams& streams);
+[[nodiscard]] int run_init(const Streams& streams, const Environment& environment);
+[[nodiscard]] int run_schema(const SchemaOptions& options, const Streams& streams);
+
+/// Prints `text` and ends with what comes of that.
+[[nodiscard]] int print_and_end(const Streams& streams, std::string_view text);
+/// Tells the errors and ends with their status.
+[[nodiscard]] int end_with(const Streams& streams, std::span<const Error> errors);
+
+} // namespace app

@@ -1,0 +1,21 @@
+#pragma once
+// Every key of `.sidelint.yaml`, once.
+
+#include "app/config_reader.hpp"
+
+namespace app {
+
+/// At the top and in an override.
+[[nodiscard]] Keys<rules::Override> settings_keys();
+/// At the top only.
+[[nodiscard]] Keys<rules::Policy> top_keys();
+/// In an override only.
+[[nodiscard]] Keys<rules::Override> override_keys();
+[[nodiscard]] Keys<collection::TableMapping> table_keys();
+[[nodiscard]] Keys<collection::TableMapping> column_keys();
+[[nodiscard]] Keys<collection::TagMapping> tag_keys();
+
+/// "off note warning error"
+[[nodiscard]] std::vector<std::string> level_names();
+
+} // namespace app

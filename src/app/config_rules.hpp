@@ -1,0 +1,13 @@
+#pragma once
+// The `rules:` and `themes:` maps, whose keys come from the catalogue.
+
+#include "app/config_reader.hpp"
+
+namespace app {
+
+void read_rules(ConfigReader& reader, const YamlNode& value, rules::Override& into);
+void read_themes(ConfigReader& reader, const YamlNode& value, rules::Policy& into);
+/// Rule ids and families ("key/*").
+[[nodiscard]] std::vector<std::string> rule_names(const rules::Catalogue& catalogue);
+
+} // namespace app

@@ -1,0 +1,115 @@
+#include "app/examine.hpp"
+
+#include "app/version.hpp"
+#include "history/compare.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace app {
+namespace {
+
+using Puzzles = std::set<const collection::Puzzle*>;
+
+std::vector<const collection::Document*> pointers_to(std::span<const collection::Document> first,
+                                                     std::span<const collection::Document> second = {}) {
+    std::vector<const collection::Document*> pointers;
+    for (const auto part : {first, second}) {
+        for (const collection::Document& document : part) {
+            pointers.push_back(&document);
+        }
+    }
+    std::sort(pointers.begin(), pointers.end(),
+              [](const auto* a, const auto* b) { return a->path < b->path; });
+    return pointers;
+}
+
+bool judged_alike(const rules::Settings& a, const rules::Settings& b) {
+    return a.effort == b.effort && a.win_at == b.win_at && a.near == b.near && a.uniqueness == b.uniqueness &&
+           a.levels == b.levels && a.options == b.options && a.themes == b.themes;
+}
+
+/// What it meant and how it is judged is the same as before: so would be the findings.
+bool is_unchanged(const history::Pair& pair, const rules::Policy& policy) {
+    return pair.change == history::Change::same || (pair.change == history::Change::moved &&
+                                                    judged_alike(policy.for_file(pair.before.document->path),
+                                                                 policy.for_file(pair.after.document->path)));
+}
+
+/// One state of a comparison: puzzles that changed in full, and the rules about the whole.
+Judged judge_state(const Judge& judge, std::span<const collection::Document> documents,
+                   std::span<const collection::Document> the_same, const Puzzles& unchanged) {
+    Judged judged = judge.documents(
+        documents, [&](const collection::Puzzle& puzzle) { return !unchanged.contains(&puzzle); });
+    append(judged, judge.whole(pointers_to(documents, the_same)));
+    return judged;
+}
+
+/// What stands in files nobody touched was there before and is not this change's business.
+void drop_old_ones_elsewhere(std::vector<rules::Finding>& findings, const Comparison& comparison) {
+    std::set<std::string_view> untouched;
+    for (const collection::Document& document : comparison.the_same) {
+        untouched.insert(document.path);
+    }
+    findings.erase(std::remove_if(findings.begin(), findings.end(),
+                                  [&](const rules::Finding& finding) {
+                                      return finding.status == rules::Status::still &&
+                                             untouched.contains(finding.file);
+                                  }),
+                   findings.end());
+}
+
+Judged judge_one(const Subject& subject, const Judge& judge) {
+    Judged judged = judge.documents(subject.documents, [](const collection::Puzzle&) { return true; });
+    append(judged, judge.whole(pointers_to(subject.documents)));
+    rules::put_in_order(judged.findings);
+    return judged;
+}
+
+Judged judge_both(const Subject& subject, const Comparison& comparison, const Judge& judge,
+                  report::Report& report) {
+    const auto pairs = history::pair_puzzles(comparison.before, subject.documents);
+    Puzzles unchanged;
+    for (const history::Pair& pair : pairs) {
+        if (is_unchanged(pair, judge.policy)) {
+            unchanged.insert(pair.before.puzzle);
+            unchanged.insert(pair.after.puzzle);
+            ++report.unchanged;
+        }
+    }
+    Judge earlier = judge;
+    earlier.summarise = rules::Summarise::no;
+    Judged before = judge_state(earlier, comparison.before, comparison.the_same, unchanged);
+    Judged after = judge_state(judge, subject.documents, comparison.the_same, unchanged);
+    after.findings = history::compare(std::move(before.findings), std::move(after.findings), pairs);
+    drop_old_ones_elsewhere(after.findings, comparison);
+    after.errors.insert(after.errors.end(), before.errors.begin(), before.errors.end());
+    return after;
+}
+
+} // namespace
+
+report::Report examine(const Subject& subject, const Judge& judge, Errors& errors) {
+    report::Report report;
+    report.version = version;
+    report.effort = solve::name(subject.policy.settings.effort);
+    report.files = subject.documents.size();
+    report.remarks = subject.remarks;
+    Judged judged;
+    if (subject.comparison) {
+        report.against = subject.comparison->commit;
+        report.against_name = subject.comparison->name;
+        judged = judge_both(subject, *subject.comparison, judge, report);
+    } else {
+        judged = judge_one(subject, judge);
+    }
+    report.puzzles = judged.puzzles;
+    report.allowed = judged.allowed;
+    report.findings = std::move(judged.findings);
+    report.summaries = std::move(judged.summaries);
+    errors.insert(errors.end(), subject.errors.begin(), subject.errors.end());
+    errors.insert(errors.end(), judged.errors.begin(), judged.errors.end());
+    return report;
+}
+
+} // namespace app

@@ -1,0 +1,95 @@
+#include "app/judge.hpp"
+
+#include "app/schedule.hpp"
+
+#include <exception>
+#include <iterator>
+
+namespace app {
+namespace {
+
+/// What one thread does at a time: a puzzle, or the rules about a document.
+struct Unit {
+    std::size_t document = 0;
+    const collection::Puzzle* puzzle = nullptr; ///< nullptr: the document
+};
+
+template <class T> void move_behind(std::vector<T>& into, std::vector<T>& from) {
+    into.insert(into.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+}
+
+Error our_fault(const std::string& what) {
+    return {Error::Kind::internal,
+            "internal error: " + what,
+            {},
+            "please report this; all other puzzles were checked"};
+}
+
+void take(Judged& into, rules::Checked& checked) {
+    move_behind(into.findings, checked.findings);
+    into.allowed += checked.allowed.size();
+    if (checked.summary) {
+        into.summaries.push_back(std::move(*checked.summary));
+    }
+    for (const std::string& broken : checked.broken) {
+        into.errors.push_back(our_fault(broken));
+    }
+}
+
+} // namespace
+
+Judged Judge::documents(std::span<const collection::Document> documents, const Wanted& wanted) const {
+    std::vector<Unit> units;
+    std::vector<rules::Settings> settings;
+    Judged judged;
+    for (std::size_t i = 0; i < documents.size(); ++i) {
+        settings.push_back(policy.for_file(documents[i].path));
+        units.push_back({i, nullptr});
+        for (const collection::Puzzle& puzzle : documents[i].puzzles) {
+            if (wanted(puzzle)) {
+                units.push_back({i, &puzzle});
+            }
+        }
+    }
+    judged.puzzles = units.size() - documents.size();
+    progress.expect(judged.puzzles);
+
+    std::vector<rules::Checked> results(units.size());
+    for_each_index(units.size(), jobs, [&](std::size_t i) {
+        const Unit unit = units[i];
+        const collection::Document& document = documents[unit.document];
+        try {
+            results[i] = unit.puzzle == nullptr
+                             ? rules::check_document(document, catalogue, settings[unit.document])
+                             : rules::check_puzzle(document, *unit.puzzle, catalogue, settings[unit.document],
+                                                   summarise);
+        } catch (const std::exception& fault) {
+            const std::string& name = unit.puzzle == nullptr ? document.path : unit.puzzle->id.value;
+            results[i].broken.push_back(name + ": " + fault.what());
+        }
+        if (unit.puzzle != nullptr) {
+            progress.advance();
+        }
+    });
+    for (rules::Checked& checked : results) {
+        take(judged, checked);
+    }
+    return judged;
+}
+
+Judged Judge::whole(std::span<const collection::Document* const> documents) const {
+    Judged judged;
+    rules::Checked checked = rules::check_collection(documents, catalogue, policy);
+    take(judged, checked);
+    return judged;
+}
+
+void append(Judged& into, Judged more) {
+    move_behind(into.findings, more.findings);
+    move_behind(into.summaries, more.summaries);
+    move_behind(into.errors, more.errors);
+    into.puzzles += more.puzzles;
+    into.allowed += more.allowed;
+}
+
+} // namespace app

@@ -1,0 +1,44 @@
+#include "app/run.hpp"
+#include "app/schedule.hpp"
+
+#include <csignal>
+#include <cstdlib>
+#include <filesystem>
+#include <iostream>
+#include <string_view>
+#include <vector>
+
+#include <unistd.h>
+
+extern char** environ; // NOLINT: the name POSIX gives
+
+namespace {
+
+app::Environment environment_of_process() {
+    app::Environment environment;
+    for (char** entry = environ; *entry != nullptr; ++entry) {
+        const std::string_view text = *entry;
+        const std::size_t equals = text.find('=');
+        if (equals != std::string_view::npos) {
+            environment.variables.emplace(text.substr(0, equals), text.substr(equals + 1));
+        }
+    }
+    std::error_code gone; // a deleted working directory: paths can still be absolute
+    environment.folder = std::filesystem::current_path(gone).string();
+    environment.processors = app::usable_processors();
+    return environment;
+}
+
+app::Terminal terminal(int descriptor) {
+    return isatty(descriptor) == 1 ? app::Terminal::yes : app::Terminal::no;
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    std::signal(SIGPIPE, SIG_IGN); // a closed pipe shows when writing
+    std::ios::sync_with_stdio(false);
+    const std::vector<std::string> arguments(argv + (argc > 0 ? 1 : 0), argv + argc);
+    const app::Streams streams{std::cout, std::cerr, terminal(STDOUT_FILENO), terminal(STDERR_FILENO)};
+    return app::run(arguments, streams, environment_of_process());
+}

@@ -1,0 +1,77 @@
+#pragma once
+// What was asked for on the command line, checked and typed.
+
+#include "app/status.hpp"
+#include "collection/goal.hpp"
+#include "report/report.hpp"
+#include "rules/finding.hpp"
+#include "solve/verdict.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace app {
+
+enum class ReportKind : std::uint8_t { text, brief, json };
+
+struct Output {
+    ReportKind kind = ReportKind::text;
+    std::string file; ///< empty: standard output
+};
+
+enum class ColourChoice : std::uint8_t { automatic, always, never };
+
+struct CheckOptions {
+    std::vector<std::string> paths;
+    bool staged = false;
+    std::optional<std::string> commit;  ///< revision to check
+    std::optional<std::string> against; ///< revision to compare with, or "auto"
+    std::vector<Output> outputs;        ///< at least one, at most one to standard output
+    report::Detail detail = report::Detail::findings;
+    std::optional<rules::Severity> gate = rules::Severity::error; ///< nothing: never fails
+    std::optional<solve::Effort> effort;
+    std::size_t jobs = 0; ///< 0: as many as the machine has processors for us
+    std::vector<std::pair<std::string, rules::Severity>> levels; ///< rule id or family, in order
+    std::optional<std::string> config;
+    ColourChoice colour = ColourChoice::automatic;
+    bool allow_empty = false;
+    bool trust_repository = false;
+    bool quiet = false;
+
+    [[nodiscard]] bool wants_history() const { return staged || commit || against; }
+};
+
+struct SolveOptions {
+    std::string fen;
+    std::optional<collection::Goal> goal;
+    std::optional<std::string> key; ///< SAN or coordinates
+    solve::Effort effort = solve::Effort::review;
+};
+
+struct ExplainOptions {
+    std::string subject; ///< rule or motif; empty: list them
+    bool all = false;
+};
+
+struct InitOptions {};
+
+struct SchemaOptions {
+    enum class Of : std::uint8_t { config, report } of = Of::config;
+};
+
+/// Help or version, to be printed as it is.
+struct Printed {
+    std::string text;
+};
+
+using Command = std::variant<Printed, CheckOptions, SolveOptions, ExplainOptions, InitOptions, SchemaOptions>;
+
+/// Never throws; wrong use is an Error.
+[[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);
+
+} // namespace app

@@ -1,0 +1,29 @@
+#pragma once
+// Gets reports to where they were asked for.
+
+#include "app/options.hpp"
+#include "app/run.hpp"
+#include "report/report.hpp"
+
+#include <vector>
+
+namespace app {
+
+/// Colour on standard output: what was asked for, then NO_COLOR, CLICOLOR_FORCE, then whether it is a
+/// terminal.
+[[nodiscard]] report::Colour colour_for(ColourChoice choice, const Streams& streams,
+                                        const Environment& environment);
+
+/// Writes every report, files first. Files appear whole or not at all. A reader who closed the pipe is no
+/// error.
+[[nodiscard]] std::vector<Error> write_reports(const report::Report& report, const CheckOptions& options,
+                                               const Streams& streams, const Environment& environment);
+
+/// Writes to standard output; an Error unless all of it went out or the reader left.
+[[nodiscard]] std::vector<Error> print(const Streams& streams, std::string_view text);
+
+/// Writes `text` to a new file beside `path` and renames it; `path` may name a device, which is written to as
+/// it is.
+[[nodiscard]] std::vector<Error> write_file(const std::string& path, std::string_view text);
+
+} // namespace app

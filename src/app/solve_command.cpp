@@ -1,0 +1,250 @@
+// sidelint solve: every first move of one diagram, what it is worth and how that is known.
+
+#include "app/commands.hpp"
+#include "app/output.hpp"
+#include "board/fen.hpp"
+#include "board/san.hpp"
+#include "motif/motif.hpp"
+#include "solve/solver.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <array>
+
+namespace app {
+namespace {
+
+using collection::Goal;
+using collection::GoalKind;
+
+constexpr int win_at = 200; ///< hundredths of a pawn: the defaults of the configuration
+constexpr int near = 100;
+constexpr int slack = 50; ///< small terms may eat this much of a material gain
+
+/// Diagram, question and answer.
+struct Solved {
+    board::Position position;
+    std::optional<Goal> goal;
+    solve::Question question;
+    solve::KeyTable table;
+};
+
+std::string_view in_words(board::SetupFault fault) {
+    switch (fault) {
+    case board::SetupFault::kings:
+        return "each side needs exactly one king";
+    case board::SetupFault::adjacent_kings:
+        return "the kings stand next to each other";
+    case board::SetupFault::pawn_ranks:
+        return "a pawn stands on the first or last rank";
+    case board::SetupFault::opponent_in_check:
+        return "the side that is not to move is in check";
+    case board::SetupFault::castling_rights:
+        return "castling rights without king and rook at home";
+    case board::SetupFault::en_passant:
+        break;
+    }
+    return "the en-passant square fits no double step";
+}
+
+std::string all_faults(board::SetupFaults faults) {
+    std::vector<std::string_view> words;
+    for (const auto fault : {board::SetupFault::kings, board::SetupFault::adjacent_kings,
+                             board::SetupFault::pawn_ranks, board::SetupFault::opponent_in_check,
+                             board::SetupFault::castling_rights, board::SetupFault::en_passant}) {
+        if (faults.has(fault)) {
+            words.push_back(in_words(fault));
+        }
+    }
+    return fmt::format("{}", fmt::join(words, "; "));
+}
+
+Result<board::Position> read_position(const std::string& fen) {
+    const board::FenReading reading = board::read_fen(fen);
+    const auto spoils = [](const board::FenFault& fault) { return fault.kind != board::FenFaultKind::style; };
+    const auto fault = std::find_if(reading.faults.begin(), reading.faults.end(), spoils);
+    if (!reading.usable || fault != reading.faults.end()) {
+        Error error = usage_error(fault == reading.faults.end() ? "no diagram" : fault->what,
+                                  "sidelint solve \"6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1\"");
+        error.place = fault == reading.faults.end() ? "FEN" : fmt::format("FEN:{}", fault->begin + 1);
+        return board::failure(std::move(error));
+    }
+    auto position = board::Position::from(reading.setup);
+    if (!position) {
+        Error error = usage_error("this diagram cannot be played: " + all_faults(position.error()));
+        error.place = "FEN";
+        return board::failure(std::move(error));
+    }
+    return std::move(position).value();
+}
+
+Result<std::optional<board::Move>> read_key(const board::Position& position,
+                                            const std::optional<std::string>& text) {
+    if (!text) {
+        return std::optional<board::Move>();
+    }
+    if (const auto san = board::read_san(*text)) {
+        if (const auto move = board::resolve(position, *san)) {
+            return std::optional(*move);
+        }
+    }
+    if (const auto move = board::read_coordinate(position, *text)) {
+        return std::optional(*move);
+    }
+    return board::failure(usage_error(fmt::format("--key: {} is no legal move here", *text)));
+}
+
+/// The settled score a goal asks for; without a goal, a win where there is one, else the best there is.
+int score_for(const board::Position& position, std::optional<Goal> goal, solve::Solver& solver) {
+    switch (goal ? goal->kind : GoalKind::best) {
+    case GoalKind::win:
+        return win_at;
+    case GoalKind::win_material:
+        return 100 * (solve::balance(position, position.turn()) + collection::least_gain(goal->unit)) - slack;
+    case GoalKind::draw:
+    case GoalKind::hold:
+        return -near;
+    case GoalKind::mate:
+    case GoalKind::best:
+    case GoalKind::not_checked:
+        break;
+    }
+    const solve::Value best = solver.value(position, position.turn()).value;
+    const bool won = best.mate_in ? *best.mate_in > 0 : best.score >= win_at;
+    return won && !goal ? win_at : best.score - near;
+}
+
+std::string value_of(const solve::MoveVerdict& verdict) {
+    if (verdict.value.mate_in) {
+        const int moves = *verdict.value.mate_in;
+        return moves > 0 ? fmt::format("mate in {}", moves) : fmt::format("mated in {}", -moves);
+    }
+    if (verdict.standing == solve::Standing::open) {
+        return "?";
+    }
+    const bool below = verdict.reaches_goal == solve::Answer::no;
+    const std::string_view bound = !verdict.value_is_bound ? "" : below ? "<= " : ">= ";
+    return fmt::format("{}{:+.2f}", bound, verdict.value.score / 100.0);
+}
+
+std::string standing_of(const solve::MoveVerdict& verdict, bool has_key) {
+    switch (verdict.standing) {
+    case solve::Standing::key:
+        return has_key ? verdict.reaches_goal == solve::Answer::no ? "key, falls short" : "key" : "best";
+    case solve::Standing::as_good:
+        return "as good";
+    case solve::Standing::also_wins:
+        return "reaches the goal, but clearly less";
+    case solve::Standing::falls_short:
+        return "falls short";
+    case solve::Standing::better:
+        return "better";
+    case solve::Standing::open:
+        break;
+    }
+    return "open";
+}
+
+using Row = std::array<std::string, 5>;
+
+std::string table_text(const std::vector<Row>& rows) {
+    Row::size_type column = 0;
+    std::array<std::size_t, 5> widths{};
+    for (const Row& row : rows) {
+        for (column = 0; column < row.size(); ++column) {
+            widths[column] = std::max(widths[column], row[column].size());
+        }
+    }
+    std::string text;
+    for (const Row& row : rows) {
+        text += fmt::format("{:<{}}  {:<{}}  {:<{}}  {:>{}}  {}\n", row[0], widths[0], row[1], widths[1],
+                            row[2], widths[2], row[3], widths[3], row[4]);
+    }
+    return text;
+}
+
+std::string moves_text(const Solved& solved) {
+    std::vector<Row> rows{{"move", "verdict", "known", "value", "line"}};
+    for (const solve::MoveVerdict& verdict : solved.table.moves) {
+        rows.push_back({board::write_san(solved.position, verdict.move),
+                        standing_of(verdict, solved.question.key.has_value()),
+                        std::string(solve::name(verdict.certainty)), value_of(verdict),
+                        board::write_line(solved.position, verdict.line)});
+    }
+    return table_text(rows);
+}
+
+std::string motifs_text(const Solved& solved, solve::Solver& solver) {
+    const solve::MoveVerdict* const best = solved.table.best();
+    if (best == nullptr || best->line.empty()) {
+        return {};
+    }
+    std::string text;
+    for (const motif::Evidence& evidence : motif::find({solved.position, best->line}, solver)) {
+        if (evidence.level != motif::Level::seen) {
+            text += fmt::format("  {}: {}\n", evidence.motif, evidence.why);
+        }
+    }
+    const std::string line = board::write_line(solved.position, best->line);
+    return fmt::format("Motifs of {}\n{}", line, text.empty() ? "  none\n" : text);
+}
+
+std::string head_text(const Solved& solved, const SolveOptions& options) {
+    std::string text = report::diagram(solved.position, board::Color::white) + '\n';
+    text +=
+        fmt::format("Goal: {}. Effort: {}", solved.goal ? collection::write_goal(*solved.goal) : "not stated",
+                    solve::name(options.effort));
+    text += fmt::format(", {} nodes.\n", solved.table.nodes);
+    const solve::KeyTable& table = solved.table;
+    if (table.shortest_mate) {
+        text += fmt::format("Shortest mate found: {} {}{}.\n", *table.shortest_mate,
+                            *table.shortest_mate == 1 ? "move" : "moves",
+                            table.mate_search_complete ? ", search complete" : "");
+    } else if (table.mate_search_complete && table.mate_searched_to > 0) {
+        text += fmt::format("No mate within {} {} (proved).\n", table.mate_searched_to,
+                            table.mate_searched_to == 1 ? "move" : "moves");
+    }
+    return text + '\n';
+}
+
+std::string over_text(const board::Position& position) {
+    const std::string_view how = position.is_checkmate()   ? "checkmate"
+                                 : position.is_stalemate() ? "stalemate"
+                                                           : "a dead position";
+    return fmt::format("{}\nNothing to solve: this is {}.\n", report::diagram(position, board::Color::white),
+                       how);
+}
+
+} // namespace
+
+int run_solve(const SolveOptions& options, const Streams& streams) {
+    const auto position = read_position(options.fen);
+    if (!position) {
+        return end_with(streams, std::array{position.error()});
+    }
+    if (!position->has_legal_move() || position->is_dead()) {
+        return print_and_end(streams, over_text(*position));
+    }
+    const auto key = read_key(*position, options.key);
+    if (!key) {
+        return end_with(streams, std::array{key.error()});
+    }
+    solve::Solver solver(solve::budget_of(options.effort));
+    Solved solved{*position, options.goal, {}, {}};
+    solved.question.near = near;
+    solved.question.key = *key;
+    if (options.goal && options.goal->kind == GoalKind::mate) {
+        solved.question.mate_in = options.goal->moves;
+    } else {
+        solved.question.goal_score = score_for(*position, options.goal, solver);
+    }
+    solved.question.draw_suffices =
+        options.goal && (options.goal->kind == GoalKind::draw || options.goal->kind == GoalKind::hold);
+    solved.table = solver.table(*position, solved.question);
+    return print_and_end(streams, head_text(solved, options) + moves_text(solved) + '\n' +
+                                      motifs_text(solved, solver));
+}
+
+} // namespace app

@@ -1,0 +1,163 @@
+// Files of the worktree, found without git and without following a link.
+
+#include "app/subject.hpp"
+#include "history/worktree.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+namespace app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t max_depth = 256;
+
+struct Found {
+    std::vector<std::string> paths;
+    std::vector<std::string> remarks;
+    Errors errors;
+};
+
+/// Gathers the puzzle files beneath a folder.
+class Walk {
+  public:
+    Walk(const std::string& root, const rules::Policy& policy, Found& found)
+        : m_root(root), m_policy(policy), m_found(found) {}
+
+    void folder(const std::string& path, std::size_t depth);
+
+  private:
+    void entry(const fs::directory_entry& entry, const std::string& path, std::size_t depth);
+
+    const std::string& m_root;
+    const rules::Policy& m_policy;
+    Found& m_found;
+};
+
+void Walk::entry(const fs::directory_entry& entry, const std::string& path, std::size_t depth) {
+    std::error_code ignored;
+    const fs::file_status status = entry.symlink_status(ignored);
+    const bool wanted = m_policy.wants(path) && may_hold_puzzles(path, m_policy);
+    if (fs::is_symlink(status)) {
+        if (wanted || fs::is_directory(entry.status(ignored))) {
+            m_found.remarks.push_back(fmt::format("{}: a link, not followed", path));
+        }
+    } else if (fs::is_directory(status)) {
+        if (fs::exists(entry.path() / ".git", ignored)) {
+            m_found.remarks.push_back(fmt::format("{}: a repository of its own, not looked at", path));
+        } else if (entry.path().filename() != ".git") {
+            folder(path, depth + 1);
+        }
+    } else if (wanted && fs::is_regular_file(status)) {
+        m_found.paths.push_back(path);
+    } else if (wanted) {
+        m_found.remarks.push_back(fmt::format("{}: not a regular file, not read", path));
+    }
+}
+
+void Walk::folder(const std::string& path, std::size_t depth) {
+    if (depth > max_depth) {
+        m_found.errors.push_back(io_error(path, fmt::format("folders are nested deeper than {}", max_depth)));
+        return;
+    }
+    std::error_code fault;
+    fs::directory_iterator entries(fs::path(m_root) / path, fault);
+    for (; !fault && entries != fs::directory_iterator(); entries.increment(fault)) {
+        const std::string name = entries->path().filename().string();
+        entry(*entries, path.empty() ? name : path + '/' + name, depth);
+    }
+    if (fault) {
+        m_found.errors.push_back(
+            io_error(path.empty() ? "." : path, "cannot read this folder: " + fault.message()));
+    }
+}
+
+/// A file named on the command line: `include` does not hold it back, `exclude` does.
+void take_file(const std::string& path, rules::Policy policy, Found& found) {
+    policy.include.clear();
+    if (!policy.wants(path)) {
+        found.remarks.push_back(fmt::format("{}: excluded by the configuration", path));
+    } else if (!may_hold_puzzles(path, policy)) {
+        found.remarks.push_back(fmt::format("{}: no puzzle file", path));
+    } else {
+        found.paths.push_back(path);
+    }
+}
+
+/// A path that is not there is wrong use and ends the run before anything is checked.
+board::Result<Found, Errors> find_files(const Workspace& workspace, const rules::Policy& policy) {
+    Found found;
+    Errors missing;
+    std::vector<std::string> asked = workspace.paths;
+    if (asked.empty()) {
+        asked.push_back(workspace.folder);
+    }
+    for (std::size_t i = 0; i < asked.size(); ++i) {
+        std::error_code fault;
+        const fs::file_status status = fs::status(fs::path(workspace.root) / asked[i], fault);
+        if (!fs::exists(status)) {
+            missing.push_back(usage_error(fmt::format("{}: no such file or folder", workspace.named[i])));
+        } else if (fs::is_directory(status)) {
+            Walk(workspace.root, policy, found).folder(asked[i], 0);
+        } else {
+            take_file(asked[i], policy, found);
+        }
+    }
+    if (!missing.empty()) {
+        return board::failure(std::move(missing));
+    }
+    std::sort(found.paths.begin(), found.paths.end());
+    found.paths.erase(std::unique(found.paths.begin(), found.paths.end()), found.paths.end());
+    std::sort(found.remarks.begin(), found.remarks.end());
+    return found;
+}
+
+std::vector<FileText> read_all(const std::string& root, const std::vector<std::string>& paths,
+                               Errors& errors) {
+    std::vector<FileText> files;
+    for (const std::string& path : paths) {
+        auto bytes = history::read_beneath(root, path);
+        if (bytes && *bytes) {
+            files.push_back({path, std::move(**bytes)});
+        } else {
+            errors.push_back(bytes ? io_error(path, "gone while it was to be read") : bytes.error());
+        }
+    }
+    return files;
+}
+
+} // namespace
+
+LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
+                         const rules::Catalogue& catalogue, std::size_t jobs) {
+    const auto workspace = find_workspace(environment, options.paths, std::nullopt);
+    if (!workspace) {
+        return board::failure(Errors{workspace.error()});
+    }
+    auto configuration =
+        find_configuration(options, environment, *workspace, catalogue, [&](std::string_view path) {
+            return history::read_beneath(workspace->root, path);
+        });
+    if (!configuration) {
+        return board::failure(std::move(configuration).error());
+    }
+    Subject subject;
+    subject.policy = configuration->policy;
+    auto found = find_files(*workspace, subject.policy);
+    if (!found) {
+        return board::failure(std::move(found).error());
+    }
+    subject.remarks = found->remarks;
+    subject.errors = found->errors;
+    subject.documents =
+        read_documents(read_all(workspace->root, found->paths, subject.errors), subject.policy, jobs);
+    if (subject.documents.empty() && subject.errors.empty() && !options.allow_empty) {
+        return board::failure(Errors{nothing_matched(*workspace, subject.policy)});
+    }
+    return subject;
+}
+
+} // namespace app

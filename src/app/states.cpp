@@ -1,0 +1,250 @@
+// Two states of the repository: what differs between them is read from git.
+
+#include "app/config.hpp"
+#include "app/subject.hpp"
+#include "history/repository.hpp"
+#include "rules/check.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <set>
+
+namespace app {
+namespace {
+
+using history::Repository;
+using history::State;
+
+struct Sides {
+    State before;
+    State after;
+};
+
+/// GitHub tells the commit before a push in a file only. Quotes inside its texts are escaped, so that
+/// `"before"` is a key.
+std::string before_of_event(const std::string& path) {
+    constexpr std::size_t most = std::size_t{32} << 20U;
+    std::ifstream file(path, std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(file), {});
+    std::size_t at = text.size() > most ? std::string::npos : text.find("\"before\"");
+    if (at == std::string::npos) {
+        return {};
+    }
+    at = text.find_first_not_of(" \t\r\n:", at + 8);
+    if (at == std::string::npos || text[at] != '"') {
+        return {};
+    }
+    const std::size_t end = text.find_first_not_of("0123456789abcdef", at + 1);
+    const bool is_id = end != std::string::npos && text[end] == '"' && end - at - 1 >= 40;
+    return is_id ? text.substr(at + 1, end - at - 1) : "";
+}
+
+history::Environment variables_for_history(const Environment& environment) {
+    history::Environment variables = environment.variables;
+    const auto event = variables.find("GITHUB_EVENT_PATH");
+    if (event != variables.end() && !variables.contains("GITHUB_EVENT_BEFORE")) {
+        if (std::string before = before_of_event(event->second); !before.empty()) {
+            variables["GITHUB_EVENT_BEFORE"] = std::move(before);
+        }
+    }
+    return variables;
+}
+
+Result<State> later_side(const Repository& repository, const CheckOptions& options) {
+    if (options.staged) {
+        return repository.index();
+    }
+    if (options.commit) {
+        return repository.commit(*options.commit);
+    }
+    if (repository.root().empty()) {
+        return board::failure(
+            usage_error("a bare repository has no files to check", "name a commit: --commit REV"));
+    }
+    return repository.worktree();
+}
+
+Result<State> earlier_side(const Repository& repository, const CheckOptions& options, const State& later,
+                           const Environment& environment) {
+    if (options.against) {
+        return *options.against == "auto" ? repository.choose_base(variables_for_history(environment))
+                                          : repository.commit(*options.against);
+    }
+    if (options.staged) {
+        return repository.head();
+    }
+    const auto parent = repository.parent(later);
+    if (!parent) {
+        return board::failure(parent.error());
+    }
+    return parent->value_or(State{State::Kind::nothing, {}, "nothing: this is a first commit"});
+}
+
+Result<Sides> sides_of(const Repository& repository, const CheckOptions& options,
+                       const Environment& environment) {
+    auto after = later_side(repository, options);
+    if (!after) {
+        return board::failure(after.error());
+    }
+    auto before = earlier_side(repository, options, *after, environment);
+    if (!before) {
+        return board::failure(before.error());
+    }
+    return Sides{std::move(before).value(), std::move(after).value()};
+}
+
+/// Bytes of files in one state; what cannot be read becomes an Error and the rest goes on.
+std::vector<FileText> read_all(const Repository& repository, const State& state,
+                               const std::vector<history::FileState>& files, Errors& errors) {
+    std::vector<FileText> texts;
+    for (const history::FileState& file : files) {
+        auto bytes = repository.bytes(state, file);
+        if (bytes) {
+            texts.push_back({file.path, std::move(bytes).value()});
+        } else {
+            errors.push_back(bytes.error());
+        }
+    }
+    return texts;
+}
+
+/// Says so when the earlier state was configured otherwise, and what the later one lets pass.
+void compare_configurations(const Repository& repository, const Sides& sides, const Workspace& workspace,
+                            const CheckOptions& options, const Configuration& now,
+                            const rules::Catalogue& catalogue, Subject& subject) {
+    if (options.config || sides.before.kind == State::Kind::nothing) {
+        return;
+    }
+    auto before = find_configuration(options, {}, workspace, catalogue, [&](std::string_view path) {
+        return repository.bytes_at(sides.before, path);
+    });
+    const bool readable = before.ok();
+    if (readable && before->place == now.place && before->text == now.text) {
+        return;
+    }
+    const std::string& place = now.place.empty() && readable ? before->place : now.place;
+    std::string remark = fmt::format("{} differs from that of {}: both states are judged by the later one",
+                                     place, sides.before.name);
+    const auto loose =
+        readable ? loosened(before->policy, now.policy, catalogue) : std::vector<std::string>{};
+    if (!loose.empty()) {
+        remark += fmt::format("; less strict now: {}", fmt::join(loose, "; "));
+    }
+    subject.remarks.push_back(std::move(remark));
+}
+
+bool asks_about_the_whole(const rules::Policy& policy, const rules::Catalogue& catalogue) {
+    return std::any_of(rules::registry().begin(), rules::registry().end(), [&](const rules::Rule& rule) {
+        const rules::RuleEntry* const entry = catalogue.rule(rule.id);
+        return std::holds_alternative<rules::CollectionRule>(rule.check) && entry != nullptr &&
+               rules::level_of(*entry, policy.settings).first != rules::Severity::off;
+    });
+}
+
+/// Both sides of what differs, and everything else for the rules about the whole.
+std::optional<Error> read_sides(const Repository& repository, const Sides& sides, const Workspace& workspace,
+                                const CheckOptions& options, const rules::Catalogue& catalogue,
+                                std::size_t jobs, Subject& subject) {
+    const auto wanted = [&](const std::string& path) { return may_hold_puzzles(path, subject.policy); };
+    const auto changes = repository.changes(sides.before, sides.after, subject.policy, subject.remarks);
+    if (!changes) {
+        return changes.error();
+    }
+    std::vector<history::FileState> before;
+    std::vector<history::FileState> after;
+    std::set<std::string, std::less<>> different;
+    for (const history::FileChange& change : *changes) {
+        const std::string& path = (change.after ? change.after : change.before)->path;
+        if (!wanted(path) || !asked_for(workspace, path)) {
+            continue;
+        }
+        different.insert(path);
+        if (change.before) {
+            before.push_back(*change.before);
+        }
+        if (change.after) {
+            after.push_back(*change.after);
+        }
+    }
+    const auto all = repository.files(sides.after, subject.policy, subject.remarks);
+    if (!all) {
+        return all.error();
+    }
+    std::vector<history::FileState> others;
+    bool any = !different.empty();
+    for (const history::FileState& file : *all) {
+        any = any || (wanted(file.path) && asked_for(workspace, file.path));
+        if (wanted(file.path) && !different.contains(file.path)) {
+            others.push_back(file);
+        }
+    }
+    if (!any && !options.allow_empty) {
+        return nothing_matched(workspace, subject.policy);
+    }
+    Comparison& comparison = *subject.comparison;
+    const auto documents_of = [&](const State& state, const std::vector<history::FileState>& files) {
+        return read_documents(read_all(repository, state, files, subject.errors), subject.policy, jobs);
+    };
+    comparison.before = documents_of(sides.before, before);
+    subject.documents = documents_of(sides.after, after);
+    if (!different.empty() && asks_about_the_whole(subject.policy, catalogue)) {
+        comparison.the_same = documents_of(sides.after, others);
+    }
+    return std::nullopt;
+}
+
+void drop_doubled(std::vector<std::string>& remarks) {
+    std::vector<std::string> kept;
+    for (std::string& remark : remarks) {
+        if (std::find(kept.begin(), kept.end(), remark) == kept.end()) {
+            kept.push_back(std::move(remark));
+        }
+    }
+    remarks = std::move(kept);
+}
+
+} // namespace
+
+LoadedSubject load_states(const CheckOptions& options, const Environment& environment,
+                          const rules::Catalogue& catalogue, std::size_t jobs) {
+    const auto trust = options.trust_repository ? history::Trust::anyone : history::Trust::owner_only;
+    const auto repository = Repository::open(common_folder(environment, options.paths), trust);
+    if (!repository) {
+        return board::failure(Errors{repository.error()});
+    }
+    const std::string& root = repository->root();
+    const auto workspace =
+        find_workspace(environment, options.paths, root.empty() ? environment.folder : root);
+    if (!workspace) {
+        return board::failure(Errors{workspace.error()});
+    }
+    const auto sides = sides_of(*repository, options, environment);
+    if (!sides) {
+        return board::failure(Errors{sides.error()});
+    }
+    auto configuration =
+        find_configuration(options, environment, *workspace, catalogue,
+                           [&](std::string_view path) { return repository->bytes_at(sides->after, path); });
+    if (!configuration) {
+        return board::failure(std::move(configuration).error());
+    }
+    Subject subject;
+    subject.policy = configuration->policy;
+    subject.comparison.emplace();
+    subject.comparison->name = sides->before.name;
+    if (sides->before.kind == State::Kind::commit) {
+        subject.comparison->commit = sides->before.commit;
+    }
+    compare_configurations(*repository, *sides, *workspace, options, *configuration, catalogue, subject);
+    if (auto fault = read_sides(*repository, *sides, *workspace, options, catalogue, jobs, subject)) {
+        return board::failure(Errors{std::move(*fault)});
+    }
+    drop_doubled(subject.remarks);
+    return subject;
+}
+
+} // namespace app

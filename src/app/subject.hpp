@@ -1,0 +1,73 @@
+#pragma once
+// What a run looks at: files of the worktree, or what differs between two states of the repository.
+
+#include "app/options.hpp"
+#include "app/run.hpp"
+#include "app/workspace.hpp"
+#include "collection/document.hpp"
+#include "rules/catalogue.hpp"
+#include "rules/policy.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace app {
+
+/// The other state, and what is the same in both.
+struct Comparison {
+    std::optional<std::string> commit;        ///< hex
+    std::string name;                         ///< as people know it
+    std::vector<collection::Document> before; ///< files that differ, as they were
+    std::vector<collection::Document>
+        the_same; ///< files that do not differ: only the rules about the whole read them
+};
+
+struct Subject {
+    rules::Policy policy;
+    std::vector<collection::Document> documents; ///< sorted by path; with a comparison only files that differ
+    std::optional<Comparison> comparison;
+    std::vector<std::string> remarks; ///< what was left out and why
+    std::vector<Error> errors;        ///< what could not be read; the rest goes on
+};
+
+using Errors = std::vector<Error>;
+using LoadedSubject = board::Result<Subject, Errors>;
+
+/// The files asked for, from the worktree. Git is not asked.
+[[nodiscard]] LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
+                                       const rules::Catalogue& catalogue, std::size_t jobs);
+/// Two states, read by way of git.
+[[nodiscard]] LoadedSubject load_states(const CheckOptions& options, const Environment& environment,
+                                        const rules::Catalogue& catalogue, std::size_t jobs);
+
+/// A file's text by its path relative to the root; nothing when there is none.
+using TextAt = std::function<Result<std::optional<std::string>>(std::string_view path)>;
+
+/// The configuration in force and where it stands.
+struct Configuration {
+    rules::Policy policy;
+    std::string place; ///< empty: there is none
+    std::string text;
+};
+/// --config, else the nearest of config_places(), else the defaults; the command line has the last word.
+[[nodiscard]] board::Result<Configuration, Errors>
+find_configuration(const CheckOptions& options, const Environment& environment, const Workspace& workspace,
+                   const rules::Catalogue& catalogue, const TextAt& text_at);
+
+/// By its name alone: no other file is opened.
+[[nodiscard]] bool may_hold_puzzles(std::string_view path, const rules::Policy& policy);
+
+struct FileText {
+    std::string path;
+    std::string bytes;
+};
+/// Puzzle files only, in the given order.
+[[nodiscard]] std::vector<collection::Document> read_documents(std::vector<FileText> files,
+                                                               const rules::Policy& policy, std::size_t jobs);
+
+/// Status 2: nothing fits what was asked for.
+[[nodiscard]] Error nothing_matched(const Workspace& workspace, const rules::Policy& policy);
+
+} // namespace app
