@@ -6,9 +6,6 @@ namespace board {
 
 namespace {
 
-// Enough for a person, little enough for a hostile megabyte; the placement leaves room for the other fields.
-constexpr std::size_t most_faults = 64;
-constexpr std::size_t most_faults_of_placement = 48;
 constexpr int highest_counter = 65535;
 constexpr std::array<std::string_view, 6> field_names{"piece placement",       "side to move",
                                                       "castling availability", "en-passant square",
@@ -18,6 +15,17 @@ struct Field {
     std::size_t begin = 0;
     std::string_view text;
     [[nodiscard]] std::size_t end() const { return begin + text.size(); }
+};
+
+/// From the first to the last of several places.
+struct Span {
+    std::size_t begin = 0;
+    std::size_t end = 0;
+    [[nodiscard]] bool any() const { return end > 0; }
+    void add(std::size_t place, std::size_t length) {
+        begin = any() ? begin : place;
+        end = place + length;
+    }
 };
 
 bool is_blank(char c) {
@@ -49,9 +57,7 @@ class Reader {
 
     FenReading read() {
         split();
-        m_room = most_faults_of_placement;
         const bool placed = !is_missing(0) && read_placement();
-        m_room = most_faults;
         const bool sided = !is_missing(1) && read_side();
         m_reading.usable = placed && sided;
         if (!is_missing(2)) {
@@ -69,9 +75,7 @@ class Reader {
 
   private:
     void fault(FenFaultKind kind, std::size_t begin, std::size_t end, std::string what) {
-        if (m_reading.faults.size() < m_room) {
-            m_reading.faults.push_back({kind, begin, end, std::move(what)});
-        }
+        m_reading.faults.push_back({kind, begin, end, std::move(what)});
     }
 
     void fault(FenFaultKind kind, const Field& field, std::string what) {
@@ -135,17 +139,16 @@ class Reader {
         }
     }
 
+    /// At most two faults a rank: of style, and of shape.
     bool read_rank(int rank, const Field& field) {
         std::size_t files = 0;
-        bool good = true;
+        Span strange;
+        Span touching;
+        bool after_digit = false;
         for (std::size_t i = 0; i < field.text.size(); ++i) {
             const char c = field.text[i];
-            const bool after_digit = i > 0 && field.text[i - 1] >= '1' && field.text[i - 1] <= '8';
-            if (c >= '1' && c <= '8') {
-                if (after_digit) {
-                    fault(FenFaultKind::style, field.begin + i - 1, field.begin + i + 1,
-                          in_rank(rank, "has two digits that touch"));
-                }
+            const bool digit = c >= '1' && c <= '8';
+            if (digit) {
                 files += static_cast<std::size_t>(c - '0');
             } else if (const std::optional<Piece> piece = read_piece(c)) {
                 if (files < 8) {
@@ -153,28 +156,30 @@ class Reader {
                 }
                 ++files;
             } else {
-                good = false;
-                const std::size_t begin = i;
-                while (i + 1 < field.text.size() && !is_placement_letter(field.text[i + 1])) {
-                    ++i;
-                }
-                fault(FenFaultKind::shape, field.begin + begin, field.begin + i + 1,
-                      in_rank(rank, "has something other than a man or a digit from 1 to 8"));
+                strange.add(field.begin + i, 1);
             }
+            if (digit && after_digit) {
+                touching.add(field.begin + i - 1, 2);
+            }
+            after_digit = digit;
         }
-        if (good && files != 8) {
+        if (touching.any()) {
+            fault(FenFaultKind::style, touching.begin, touching.end, in_rank(rank, "has digits that touch"));
+        }
+        if (strange.any()) {
+            fault(FenFaultKind::shape, strange.begin, strange.end,
+                  in_rank(rank, "has something other than a man or a digit from 1 to 8"));
+        } else if (files != 8) {
             fault(FenFaultKind::shape, field,
                   in_rank(rank, "has " + std::to_string(files) + (files == 1 ? " file" : " files") +
                                     " instead of 8"));
         }
-        return good && files == 8;
+        return !strange.any() && files == 8;
     }
 
     static std::string in_rank(int rank, const std::string& what) {
         return "Rank " + std::to_string(rank + 1) + " " + what;
     }
-
-    static bool is_placement_letter(char c) { return (c >= '1' && c <= '8') || read_piece(c).has_value(); }
 
     bool read_side() {
         const Field& field = m_fields[1];
@@ -267,7 +272,6 @@ class Reader {
     std::string_view m_text;
     std::array<Field, 6> m_fields;
     std::size_t m_count = 0;
-    std::size_t m_room = most_faults;
     FenReading m_reading;
 };
 

@@ -33,7 +33,7 @@ struct FenReading {
     Setup setup;                  ///< what could be read; fields that could not keep their defaults
     bool usable = false;          ///< placement and side to move were read
     std::size_t side_begin = 0;   ///< where the side letter stands (0 when missing)
-    std::vector<FenFault> faults; ///< all of them, in order of place
+    std::vector<FenFault> faults; ///< all of them, in order of place; fewer than 64 whatever the text
 };
 
 /// Reads four to six fields (EPD has four). Counters that are missing default to 0 and 1 without a fault.

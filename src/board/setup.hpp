@@ -70,7 +70,7 @@ enum class SetupFault : std::uint16_t {
     pawn_ranks = 4,        ///< a pawn stands on the first or eighth rank
     opponent_in_check = 8, ///< the side that is not to move is in check
     castling_rights = 16,  ///< a right whose king or rook is not at home
-    en_passant = 32, ///< the square is on the wrong rank, or the double step cannot just have been played
+    en_passant = 32, ///< wrong rank for the side to move, or its squares and pawn contradict a double step
 };
 
 class SetupFaults {

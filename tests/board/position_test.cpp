@@ -124,6 +124,30 @@ TEST_CASE("mate, stalemate, dead positions and passing") {
     CHECK(passed->hash() == position("4k3/8/8/3pP3/8/8/8/4K3 b - - 0 1").hash());
 }
 
+TEST_CASE("the hash tells apart what the repetition rule tells apart (FIDE Laws 9.2), and nothing else") {
+    const std::string base = "r3k2r/8/8/3pP3/8/8/8/R3K2R w KQkq d6 0 9";
+    std::vector<Hash> hashes{position(base).hash()};
+    for (const char* other :
+         {"r3k2r/8/8/3pP3/8/8/8/R3K2R w KQkq - 0 9", "r3k2r/8/8/3pP3/8/8/8/R3K2R b KQkq - 0 9",
+          "r3k2r/8/8/3pP3/8/8/8/R3K2R w Qkq - 0 9", "r3k2r/8/8/3pP3/8/8/8/R3K2R w KQk - 0 9",
+          "r3k2r/8/8/3pP3/8/8/8/R3K2R w - - 0 9", "r3k2r/8/8/3pP3/8/8/8/R3K1R1 w Qkq - 0 9"}) {
+        hashes.push_back(position(other).hash());
+        CHECK_FALSE(position(other).same_as(position(base)));
+    }
+    std::sort(hashes.begin(), hashes.end());
+    CHECK(std::adjacent_find(hashes.begin(), hashes.end()) == hashes.end());
+    CHECK(position("r3k2r/8/8/3pP3/8/8/8/R3K2R w KQkq d6 7 40").hash() == position(base).hash());
+
+    Position there_and_back;
+    for (const char* san : {"Nf3", "Nf6", "Ng1", "Ng8"}) {
+        there_and_back.make(move(there_and_back, san));
+    }
+    CHECK(there_and_back.same_as(Position()));
+    CHECK(there_and_back.hash() == Position().hash());
+    CHECK(there_and_back.halfmoves() == 4);
+    CHECK(there_and_back.fullmove() == 3);
+}
+
 TEST_CASE("what cannot be played is refused with its reasons, and counters are clamped") {
     Setup setup = read_fen("8/8/8/8/8/8/4P3/4K3 w - - 0 1").setup;
     REQUIRE_FALSE(Position::from(setup).ok());
