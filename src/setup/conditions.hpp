@@ -25,6 +25,9 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 // pawns.cpp
 [[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3
 
+// budget.cpp
+[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram); ///< W4
+
 // flood.cpp
 [[nodiscard]] Finding check_by_unmoved_pawn(const board::Setup& diagram); ///< H2
 [[nodiscard]] Finding locked_men(const board::Setup& diagram);            ///< H1

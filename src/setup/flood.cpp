@@ -42,13 +42,10 @@ Bitboard static_men(const Setup& diagram) {
     return fixed;
 }
 
+/// `files` is -1, 0 or 1.
 Bitboard shifted(Bitboard squares, int files, int ranks) {
-    Bitboard kept = squares;
-    for (int file = 0; file < 8; ++file) {
-        if (file + files < 0 || file + files > 7) {
-            kept &= ~board::file_bits(file);
-        }
-    }
+    const Bitboard lost = files == 0 ? Bitboard() : board::file_bits(files > 0 ? 7 : 0);
+    const Bitboard kept = squares & ~lost;
     const int by = files + 8 * ranks;
     return Bitboard(by > 0 ? kept.bits() << by : kept.bits() >> -by);
 }

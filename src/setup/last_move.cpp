@@ -166,26 +166,25 @@ Finding blame(const Setup& diagram, int depth) {
                          {}};
 }
 
-/// F1: the half-move clock against the last moves there can have been.
-Finding clock_against_last_move(const Setup& diagram) {
+/// The kind of last move that the half-move clock tells of; any when it tells nothing.
+LastMove told_by_clock(const Setup& diagram) {
     const bool placeholder = diagram.halfmoves == 0 && diagram.fullmove <= 1;
     const std::int64_t played =
         2 * (std::int64_t{diagram.fullmove} - 1) + (diagram.turn == Color::black ? 1 : 0);
     if (placeholder || diagram.en_passant || diagram.halfmoves < 0 || diagram.halfmoves > played) {
-        return std::nullopt;
+        return LastMove::any;
     }
-    const bool zero = diagram.halfmoves == 0;
-    if (!no_past(diagram, zero ? LastMove::zeroing : LastMove::quiet, deep)) {
-        return std::nullopt;
-    }
-    return Contradiction{
-        Rule::counters,
-        "F1",
-        Grade::field,
-        fmt::format("the half-move clock says {}, but the last move {} a capture or a pawn move",
-                    diagram.halfmoves, zero ? "cannot have been" : "must have been"),
-        {},
-        {}};
+    return diagram.halfmoves == 0 ? LastMove::zeroing : LastMove::quiet;
+}
+
+Contradiction wrong_clock(const Setup& diagram) {
+    return {Rule::counters,
+            "F1",
+            Grade::field,
+            fmt::format("the half-move clock says {}, but the last move {} a capture or a pawn move",
+                        diagram.halfmoves, diagram.halfmoves == 0 ? "cannot have been" : "must have been"),
+            {},
+            {}};
 }
 
 /// E5: the last move must have been one double step, and the pawn can be taken, but the field does not say
@@ -241,15 +240,18 @@ Finding three_checkers(const Setup& diagram) {
 }
 
 Finding last_move(const Setup& diagram) {
-    for (const int depth : {1, deep}) {
-        if (no_past(diagram, LastMove::any, depth)) {
-            return blame(diagram, depth);
-        }
+    if (no_past(diagram, LastMove::any, 1)) {
+        return blame(diagram, 1);
     }
-    if (Finding found = clock_against_last_move(diagram)) {
-        return found;
+    // A last move of the kind the clock tells of settles both questions at once.
+    const LastMove told = told_by_clock(diagram);
+    if (!no_past(diagram, told, deep)) {
+        return unstated_en_passant(diagram);
     }
-    return unstated_en_passant(diagram);
+    if (told != LastMove::any && !no_past(diagram, LastMove::any, deep)) {
+        return wrong_clock(diagram);
+    }
+    return blame(diagram, deep);
 }
 
 } // namespace setup

@@ -36,26 +36,31 @@ int captures_from(Color color, Square pawn, int origin, Files must_have_left) {
 /// Fewest captures that place all pawns of one side, each from a home file of its own; `impossible` if none
 /// does. Pawns still on a file of `must_have_left` are charged for having left it for a time.
 int fewest_captures(const Setup& diagram, Color color, Files must_have_left = 0) {
-    std::array<int, 256> cheapest;
+    std::array<Square, 8> pawns;
+    std::size_t count = 0;
+    for (const Square pawn : diagram.pieces(color, Role::pawn)) {
+        pawns[count++] = pawn;
+    }
+    std::array<int, 256> cheapest; // by the set of home files used up by the first pawns
     cheapest.fill(impossible);
     cheapest[0] = 0;
-    const std::vector<Square> pawns = to_squares(diagram.pieces(color, Role::pawn));
-    int best = pawns.empty() ? 0 : impossible;
-    for (unsigned used = 0; used < 256; ++used) {
-        const auto placed = static_cast<std::size_t>(std::popcount(used));
-        if (cheapest[used] >= impossible || placed > pawns.size()) {
+    int best = impossible;
+    for (Files used = 0; used < 256; ++used) {
+        if (cheapest[used] >= impossible) {
             continue;
         }
-        if (placed == pawns.size()) {
+        const auto placed = static_cast<std::size_t>(Bitboard(used).count());
+        if (placed == count) {
             best = std::min(best, cheapest[used]);
             continue;
         }
-        for (int origin = 0; origin < 8; ++origin) {
-            const unsigned with = used | (1U << origin);
+        const int steps = relative_rank(color, pawns[placed]) - 1;
+        const int file = file_of(pawns[placed]);
+        for (int origin = std::max(0, file - steps); origin <= std::min(7, file + steps); ++origin) {
+            const Files with = used | (1U << origin);
             if (with != used) {
-                cheapest[with] =
-                    std::min(cheapest[with],
-                             cheapest[used] + captures_from(color, pawns[placed], origin, must_have_left));
+                const int captures = captures_from(color, pawns[placed], origin, must_have_left);
+                cheapest[with] = std::min(cheapest[with], cheapest[used] + captures);
             }
         }
     }
@@ -155,23 +160,35 @@ Finding capture_budget(const Setup& diagram, Color color) {
     return structure("W2", std::move(why), pawns);
 }
 
+/// Each passed file is charged to one side or the other: is there a way to share them out that both can pay?
+bool can_share(const Setup& diagram, Files passed) {
+    const std::array<int, 2> budgets{budget(diagram, Color::white), budget(diagram, Color::black)};
+    const auto can_pay = [&](Color color, Files files) {
+        return fewest_captures(diagram, color, files) <= budgets[index(color)];
+    };
+    Files for_white = 0;
+    Files for_black = 0;
+    for (Files file = 1; file < 256; file <<= 1U) {
+        for_white |= (passed & file) != 0 && !can_pay(Color::black, file) ? file : 0U;
+        for_black |= (passed & file) != 0 && !can_pay(Color::white, file) ? file : 0U;
+    }
+    const Files open = passed & ~(for_white | for_black);
+    for (Files share = open; (for_white & for_black) == 0; share = (share - 1) & open) {
+        if (can_pay(Color::white, for_white | share) && can_pay(Color::black, for_black | (open & ~share))) {
+            return true;
+        }
+        if (share == 0) {
+            break;
+        }
+    }
+    return false;
+}
+
 /// Two pawns that faced each other on one file and have passed: one of them left the file and came back.
 Finding passing_budget(const Setup& diagram) {
     const Files passed = passed_files(diagram);
-    if (passed == 0) {
+    if (passed == 0 || can_share(diagram, passed)) {
         return std::nullopt;
-    }
-    const int white = budget(diagram, Color::white);
-    const int black = budget(diagram, Color::black);
-    // Each passed file is charged to one side or the other; try every way to share them out.
-    for (Files by_white = passed;; by_white = (by_white - 1) & passed) {
-        if (fewest_captures(diagram, Color::white, by_white) <= white &&
-            fewest_captures(diagram, Color::black, passed & ~by_white) <= black) {
-            return std::nullopt;
-        }
-        if (by_white == 0) {
-            break;
-        }
     }
     Bitboard pawns;
     std::vector<std::string> files;
