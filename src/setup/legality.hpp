@@ -20,7 +20,7 @@ enum class Rule : std::uint8_t {
     pawn_ranks,        ///< P1
     opponent_in_check, ///< C1
     too_many_pieces,   ///< N1 men, N2 promotions, N3 bishops of one colour, N4 promotions against captures
-    unreachable,       ///< H1 locked in or out, W1-W3 pawn structure, W4 pawns and promotions together
+    unreachable,       ///< H1 locked in or out, W1-W3 pawn structure, W4 promotions past the pawns
     impossible_check,  ///< H2 by an unmoved pawn, T1 three checkers, T2 double, T3 single check
     no_last_move,      ///< M1 nobody can have moved, M2 every last move leads back to an impossible diagram
     castling_rights,   ///< R1 king or rook not at home, R3 a right against the rest, M3 a right against the
