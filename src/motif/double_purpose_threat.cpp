@@ -58,7 +58,7 @@ void detect_double_purpose_threat(const Study& study, Found& found) {
         evidence.ply = ply;
         evidence.certainty = solve::Certainty::searched;
         const Square target = (taken.any() ? taken : prey).first();
-        if (executed && mating_squares(study.at(ply)).empty() && study.forced(ply + 1) - base >= 1) {
+        if (executed && mating_squares(study.at(ply)).empty() && study.sound(ply, base)) {
             // Drop-test: were there no mate to parry, the man could save itself.
             const bool needed = study.has(ply + 2) && could_escape(*threat, target);
             evidence.level = needed ? Level::decisive : Level::functional;

@@ -35,7 +35,7 @@ class CheckGraph {
 
     std::size_t node_of(const Position& position) {
         for (std::size_t i = 0; i < m_nodes.size(); ++i) {
-            if (m_nodes[i].position.same_as(position)) {
+            if (m_nodes[i].position.hash() == position.hash() && m_nodes[i].position.same_as(position)) {
                 return i;
             }
         }
@@ -85,21 +85,17 @@ class CheckGraph {
     std::vector<Node> m_nodes;
 };
 
-/// The first ply of the solver from which he only checks and a position comes back.
+/// The first ply of the solver from which he only checks, if a position comes back after it.
 std::optional<std::size_t> repeating_checks(const Study& study) {
-    for (std::size_t first = 0; study.has(first); first += 2) {
-        bool checks = true;
-        bool back = false;
-        for (std::size_t ply = first; study.has(ply); ply += 2) {
-            checks = checks && study.gives_check(ply);
-        }
-        for (std::size_t n = first; n <= study.plies(); ++n) {
-            for (std::size_t m = n + 2; m <= study.plies(); m += 2) {
-                back = back || study.at(n).same_as(study.at(m));
+    std::size_t first = study.plies() - study.plies() % 2;
+    while (first >= 2 && study.gives_check(first - 2)) {
+        first -= 2;
+    }
+    for (std::size_t n = first; n <= study.plies(); ++n) {
+        for (std::size_t m = n + 4; m <= study.plies(); m += 2) {
+            if (study.at(n).hash() == study.at(m).hash() && study.at(n).same_as(study.at(m))) {
+                return first;
             }
-        }
-        if (checks && back) {
-            return first;
         }
     }
     return std::nullopt;

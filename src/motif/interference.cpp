@@ -11,25 +11,22 @@ using board::Move;
 using board::Position;
 using board::Square;
 
-/// The solver's moves that use a square out of `cut`: mates there, and captures and promotions that pay.
-bool uses(const Position& position, Move move, Bitboard cut) {
-    if (!cut.contains(move.to())) {
-        return false;
-    }
-    const bool pays =
-        position.is_capture(move) && solve::exchange_gain(position, move.to(), position.turn()) >= 1;
-    return pays || move.is_promotion() || position.after(move).is_checkmate();
+/// The move mates, or brings more than its square costs.
+bool pays(const Position& position, Move move) {
+    const Position after = position.after(move);
+    const auto taken = position.captured(move);
+    const int brought = (taken ? board::value_of(*taken) : 0) +
+                        (move.is_promotion() ? board::value_of(move.promotes_to()) - 1 : 0);
+    return after.is_checkmate() || (brought >= 1 && brought - loss_on(after, move.to()) >= 1);
 }
 
-/// With the interposed man off the board the same move is guarded against.
-bool guard_returns(const Position& position, Move move, Square interposed) {
-    const auto open = without(position, interposed);
-    if (!open || !open->is_legal(move)) {
+/// The move uses a square out of `cut`, and with the interposed man off the board it would not pay.
+bool freed(const Position& position, Move move, Bitboard cut, Square interposed) {
+    if (!cut.contains(move.to()) || move.from() == interposed || !pays(position, move)) {
         return false;
     }
-    const Position after = open->after(move);
-    return position.after(move).is_checkmate() ? !after.is_checkmate()
-                                               : solve::exchange_gain(*open, move.to(), open->turn()) <= 0;
+    const auto open = without(position, interposed);
+    return open && open->is_legal(move) && !pays(*open, move);
 }
 
 /// In the line after one reply, or as the threat the line gives material to meet.
@@ -38,14 +35,13 @@ std::optional<Move> use_of(const Study& study, std::size_t ply, Bitboard cut) {
     if (study.has(ply + 2)) {
         const Position& position = study.at(ply + 2);
         const bool stands = position.pieces(study.us()).contains(interposed);
-        if (stands && uses(position, study.move(ply + 2), cut) &&
-            guard_returns(position, study.move(ply + 2), interposed)) {
+        if (stands && freed(position, study.move(ply + 2), cut, interposed)) {
             return study.move(ply + 2);
         }
     }
     if (const auto free = study.passed(ply)) {
         for (const Move move : free->legal_moves()) {
-            if (uses(*free, move, cut) && guard_returns(*free, move, interposed)) {
+            if (freed(*free, move, cut, interposed)) {
                 return move;
             }
         }

@@ -18,6 +18,17 @@ bool used_next(const Study& study, std::size_t ply, Bitboard squares) {
     return squares.contains(next.to()) && (takes || study.at(ply + 3).is_checkmate());
 }
 
+/// Squares `guard` attacked before the solver's move or before the reply, and no longer does for the man on
+/// `obstacle`.
+Bitboard shut_off(const Study& study, std::size_t ply, Square guard, Square obstacle) {
+    const Bitboard before = attacks_from(study.at(ply), guard) | attacks_from(study.at(ply + 1), guard);
+    Bitboard lost;
+    for (const Square square : before & ~attacks_from(study.at(ply + 2), guard)) {
+        lost |= board::between(guard, square).contains(obstacle) ? Bitboard(square) : Bitboard();
+    }
+    return lost;
+}
+
 /// Drop-test: with the man that stands in the way lifted off, the next move brings less.
 Level level_of(const Study& study, std::size_t ply, Square obstacle) {
     const bool king = study.at(ply + 2).king(study.them()) == obstacle;
@@ -38,8 +49,7 @@ void detect_obstruction(const Study& study, Found& found) {
     for (std::size_t ply = 0; study.has(ply + 2); ply += 2) {
         const Square obstacle = study.move(ply + 1).to();
         for (const Square guard : line_men(study.at(ply + 1), study.them())) {
-            const Bitboard lost =
-                attacks_from(study.at(ply + 1), guard) & ~attacks_from(study.at(ply + 2), guard);
+            const Bitboard lost = shut_off(study, ply, guard, obstacle);
             if (guard == study.move(ply + 1).from() || !used_next(study, ply, lost)) {
                 continue;
             }

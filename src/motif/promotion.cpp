@@ -27,7 +27,7 @@ bool queen_falls_short(const Study& study, std::size_t ply) {
     if (minor.is_checkmate() || queen.is_checkmate() || queen.is_stalemate()) {
         return !queen.is_checkmate();
     }
-    const bool small_search = study.forced(ply + 1) - worst_reply(queen, study.us()) >= 1;
+    const bool small_search = study.forced(ply + 1) - study.settler().worst_reply(queen, study.us()) >= 1;
     if (small_search) {
         return true;
     }

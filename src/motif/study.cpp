@@ -44,14 +44,14 @@ int Study::captured_worth(std::size_t ply) const {
 
 int Study::settled(std::size_t n) const {
     if (!m_settled[n]) {
-        m_settled[n] = settle(at(n), m_us);
+        m_settled[n] = m_settler.settle(at(n), m_us);
     }
     return *m_settled[n];
 }
 
 int Study::forced(std::size_t n) const {
     if (!m_forced[n]) {
-        m_forced[n] = worst_reply(at(n), m_us);
+        m_forced[n] = m_settler.worst_reply(at(n), m_us);
     }
     return *m_forced[n];
 }
@@ -97,7 +97,8 @@ bool Study::sound(std::size_t ply, int base) const {
     }
     // Hundredths with some slack for the small terms of the score.
     const solve::Aim aim = solve::Aim::value(100 * (base + 1) - 40);
-    const bool answer = m_solver->reaches(at(ply + 1), m_us, aim).answer == solve::Answer::yes;
+    const bool answer = m_settler.keeps(at(ply + 1), m_us, base + 1, 1) ||
+                        m_solver->reaches(at(ply + 1), m_us, aim).answer == solve::Answer::yes;
     m_sound.emplace_back(asked, answer);
     return answer;
 }
@@ -134,7 +135,7 @@ bool Study::worse_in(const Position& altered, std::size_t n) const {
         return m_solver->reaches(altered, m_us, solve::Aim::mate(moves)).answer == solve::Answer::no;
     }
     const int real = forced(n) - balance(n);
-    return real - (worst_reply(altered, m_us) - solve::balance(altered, m_us)) >= 1;
+    return real - (m_settler.worst_reply(altered, m_us) - solve::balance(altered, m_us)) >= 1;
 }
 
 bool Study::only_move(std::size_t ply) const {
@@ -147,7 +148,8 @@ bool Study::only_move(std::size_t ply) const {
         only = mates.complete && mates.keys.size() == 1 && mates.keys.front() == move(ply);
     } else {
         for (const Move other : at(ply).legal_moves()) {
-            only = only && (other == move(ply) || worst_reply(at(ply).after(other), m_us) < forced(ply + 1));
+            only = only &&
+                   (other == move(ply) || !m_settler.keeps(at(ply).after(other), m_us, forced(ply + 1), 0));
         }
     }
     m_only_move[ply] = only;

@@ -69,6 +69,7 @@ class Study {
     [[nodiscard]] bool only_move(std::size_t ply) const;
 
     [[nodiscard]] solve::Solver& solver() const { return *m_solver; }
+    [[nodiscard]] Settler& settler() const { return m_settler; }
 
   private:
     [[nodiscard]] int moves_after(std::size_t ply) const;
@@ -80,6 +81,7 @@ class Study {
     std::vector<int> m_balance;
     bool m_mates = false;
     // Filled when first asked for: most lines need few of them.
+    mutable Settler m_settler;
     mutable std::vector<std::optional<int>> m_settled;
     mutable std::vector<std::optional<int>> m_forced;
     mutable std::vector<std::optional<bool>> m_mate_forced;

@@ -33,7 +33,7 @@ std::optional<int> value_at_once(const Study& study, std::size_t ply, Square squ
     std::optional<int> best;
     for (const Move move : study.at(ply).legal_captures()) {
         if (square_taken(move) == square) {
-            const int value = worst_reply(study.at(ply).after(move), study.us());
+            const int value = study.settler().worst_reply(study.at(ply).after(move), study.us());
             best = std::max(best.value_or(value), value);
         }
     }
@@ -47,7 +47,7 @@ bool carries_threat(const Study& study, std::size_t ply, Square postponed) {
     }
     const auto free = study.passed(ply);
     const int waiting = solve::exchange_gain(study.at(ply + 1), postponed, study.us());
-    return free && settle(*free, study.us()) - study.balance(ply + 1) > waiting;
+    return free && study.settler().settle(*free, study.us()) - study.balance(ply + 1) > waiting;
 }
 
 } // namespace
