@@ -17,7 +17,24 @@ void unused_allowance(const PuzzleView& view, std::span<const Finding> found, Fi
 
 namespace key {
 void cook(const PuzzleView& view, Findings& findings);
+void illegal(const PuzzleView& view, Findings& findings);
+void missing(const PuzzleView& view, Findings& findings);
+void open(const PuzzleView& view, Findings& findings);
+void refuted(const PuzzleView& view, Findings& findings);
+void second_win(const PuzzleView& view, Findings& findings);
+void short_mate(const PuzzleView& view, Findings& findings);
+void wrong_goal(const PuzzleView& view, Findings& findings);
 } // namespace key
+
+namespace line {
+void ambiguous(const PuzzleView& view, Findings& findings);
+void dual(const PuzzleView& view, Findings& findings);
+void fails(const PuzzleView& view, Findings& findings);
+void illegal(const PuzzleView& view, Findings& findings);
+void missing_defence(const PuzzleView& view, Findings& findings);
+void notation(const PuzzleView& view, Findings& findings);
+void try_works(const PuzzleView& view, Findings& findings);
+} // namespace line
 
 namespace set {
 void duplicate_id(const CollectionView& view, Findings& findings);
@@ -56,6 +73,20 @@ std::span<const Rule> registry() {
         Rule{"file/unreasoned-allowance", &file::unreasoned_allowance},
         Rule{"file/unused-allowance", &file::unused_allowance},
         Rule{"key/cook", &key::cook},
+        Rule{"key/illegal", &key::illegal},
+        Rule{"key/missing", &key::missing},
+        Rule{"key/open", &key::open},
+        Rule{"key/refuted", &key::refuted},
+        Rule{"key/second-win", &key::second_win},
+        Rule{"key/short-mate", &key::short_mate},
+        Rule{"key/wrong-goal", &key::wrong_goal},
+        Rule{"line/ambiguous", &line::ambiguous},
+        Rule{"line/dual", &line::dual},
+        Rule{"line/fails", &line::fails},
+        Rule{"line/illegal", &line::illegal},
+        Rule{"line/missing-defence", &line::missing_defence},
+        Rule{"line/notation", &line::notation},
+        Rule{"line/try-works", &line::try_works},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
         Rule{"setup/castling-rights", &diagram::castling_rights},

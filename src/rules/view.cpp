@@ -148,7 +148,7 @@ solve::Aim PuzzleView::aim(int moves_played) const {
     }
     case GoalKind::draw:
     case GoalKind::hold:
-        return solve::Aim::value(-m_settings.near);
+        return solve::Aim::hold();
     case GoalKind::best:
     case GoalKind::not_checked:
         break;

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <set>
 
+#include <yaml-cpp/yaml.h>
+
 using namespace rules;
 
 namespace {
@@ -21,8 +23,25 @@ const Catalogue& catalogue() {
     return read;
 }
 
+/// The two keys of a configuration that examples use. Reading the whole of it is app's.
+Policy policy_of(const Example& example) {
+    Policy policy;
+    for (const auto& entry : YAML::Load(example.config)) {
+        const auto key = entry.first.as<std::string>();
+        const auto value = entry.second.as<std::string>();
+        if (key == "effort" && solve::read_effort(value)) {
+            policy.settings.effort = *solve::read_effort(value);
+        } else if (key == "uniqueness" && value == "strict") {
+            policy.settings.uniqueness = Uniqueness::strict;
+        } else {
+            FAIL_CHECK("an example may not configure " << key << ": " << value);
+        }
+    }
+    return policy;
+}
+
 std::vector<Finding> findings_of(const Example& example) {
-    const Policy policy;
+    const Policy policy = policy_of(example);
     const collection::Document document = collection::read(example.file, example.text, policy.read);
     const Settings settings = policy.for_file(document.path);
     std::vector<Finding> all = check_document(document, catalogue(), settings).findings;

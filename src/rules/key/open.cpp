@@ -1,0 +1,95 @@
+#include "rules/rule.hpp"
+
+#include "board/san.hpp"
+#include "rules/play.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace rules::key {
+
+namespace {
+
+using collection::GoalKind;
+using solve::Answer;
+using solve::MoveVerdict;
+using solve::Standing;
+
+void add(const PuzzleView& view, Findings& findings, std::string_view subject, std::string what) {
+    const solve::Effort effort = view.settings().effort;
+    findings
+        .add(view, view.key_span(), "open",
+             {{"what", std::move(what)},
+              {"effort", std::string(solve::name(effort))},
+              {"nodes", std::to_string(solve::budget_of(effort).puzzle)}})
+        .about(std::string(subject))
+        .known(solve::Certainty::open)
+        .mend(effort == solve::Effort::press ? "" : "check it with a higher effort");
+}
+
+/// A length alone, no move printed.
+void judge_keyless(const PuzzleView& view, Findings& findings) {
+    const bool asked = view.position() && view.puzzle().solution.empty() && view.goal_stated() &&
+                       view.goal().kind == GoalKind::mate && !view.side_in_doubt();
+    if (asked && !view.solver().mates(*view.position(), view.goal().moves).complete) {
+        add(view, findings, "key", "the " + collection::write_goal(view.goal()));
+    }
+}
+
+void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
+    if (key.reaches_goal == Answer::open) {
+        add(view, findings, "key", "the key " + board::write_san(*view.position(), key.move));
+        return; // then nothing about rivals is settled either
+    }
+    std::vector<std::string> open;
+    for (const MoveVerdict& rival : view.table().moves) {
+        if (rival.standing == Standing::open) {
+            open.push_back(board::write_san(*view.position(), rival.move));
+        }
+    }
+    if (key.reaches_goal == Answer::yes && !open.empty()) {
+        add(view, findings, "rivals", "other first moves (" + listed(open, 3) + ")");
+    }
+}
+
+void judge_line(const PuzzleView& view, Findings& findings) {
+    std::vector<std::string> open;
+    for (const NodeVerdict& verdict : view.walk()) {
+        if (verdict.judgement.answer == Answer::open && verdict.node != key_node(view) &&
+            !verdict.inside_try) {
+            open.push_back(numbered(view, verdict.node));
+        }
+    }
+    if (!open.empty()) {
+        add(view, findings, "line", "moves further on (" + listed(open, 3) + ")");
+    }
+}
+
+} // namespace
+
+void open(const PuzzleView& view, Findings& findings) {
+    const MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
+    if (key == nullptr) {
+        return judge_keyless(view, findings);
+    }
+    if (view.goal().kind == GoalKind::best && !view.goal_stated()) {
+        if (overlooked(view) != nullptr) {
+            return; // key/refuted says more
+        }
+        findings
+            .add(view, view.key_span(), "no_goal",
+                 {{"key", board::write_san(*view.position(), key->move)}, {"value", value_text(key->value)}})
+            .about("no_goal")
+            .known(solve::Certainty::open)
+            .shown(*view.position(), key->line)
+            .mend("state the goal");
+        return;
+    }
+    judge_first_moves(view, *key, findings);
+    if (key->reaches_goal == Answer::yes) {
+        judge_line(view, findings);
+    }
+}
+
+} // namespace rules::key

@@ -1,0 +1,63 @@
+#include "rules/rule.hpp"
+
+#include "board/san.hpp"
+#include "rules/play.hpp"
+
+namespace rules::key {
+
+namespace {
+
+using collection::GoalKind;
+using solve::MoveVerdict;
+using solve::Standing;
+
+/// What a rival must be to be told of: a clearly lesser win, or for "best move" one that is nearly as good.
+Standing told(const PuzzleView& view) {
+    return view.goal().kind == GoalKind::best ? Standing::as_good : Standing::also_wins;
+}
+
+std::string_view message_of(const PuzzleView& view) {
+    if (view.goal().kind == GoalKind::best) {
+        return "close";
+    }
+    return view.settings().uniqueness == Uniqueness::strict ? "strict" : "also";
+}
+
+} // namespace
+
+void second_win(const PuzzleView& view, Findings& findings) {
+    if (!view.can_judge_play() || (view.goal().kind == GoalKind::best && !view.goal_stated())) {
+        return;
+    }
+    const MoveVerdict* const key = view.table().of(*view.key());
+    if (key == nullptr || key->reaches_goal != solve::Answer::yes) {
+        return;
+    }
+    std::vector<std::string> moves;
+    const MoveVerdict* first = nullptr;
+    for (const MoveVerdict& rival : view.table().moves) {
+        const auto node = printed(view, 0, rival.move);
+        const bool is_try = node && view.puzzle().solution.marked_as_failing(*node); // line/try-works
+        if (rival.standing == told(view) && !is_accepted(view, rival.move) && !is_try) {
+            first = first == nullptr ? &rival : first;
+            moves.push_back(board::write_san(*view.position(), rival.move));
+        }
+    }
+    if (first == nullptr) {
+        return;
+    }
+    findings
+        .add(view, view.key_span(), message_of(view),
+             {{"moves", listed(moves, 3)},
+              {"verb", moves.size() == 1 ? "wins" : "win"},
+              {"comes", moves.size() == 1 ? "comes" : "come"},
+              {"value", value_text(first->value)},
+              {"key", board::write_san(*view.position(), key->move)},
+              {"key_value", value_text(key->value)}})
+        .about(moves.front())
+        .known(solve::weaker(first->certainty, key->certainty))
+        .shown(*view.position(), first->line)
+        .mend("accept it, or change the diagram so that it fails");
+}
+
+} // namespace rules::key

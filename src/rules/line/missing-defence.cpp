@@ -1,0 +1,163 @@
+#include "rules/rule.hpp"
+
+#include "board/san.hpp"
+#include "rules/play.hpp"
+
+#include <algorithm>
+
+namespace rules::line {
+
+namespace {
+
+using collection::GoalKind;
+using solve::Answer;
+
+constexpr std::size_t most_notes =
+    3; // a puzzle; an author who prints one line only knows that there are others
+
+struct Node {
+    std::size_t index;
+    std::size_t printed_reply; ///< the main line's
+    int played;                ///< solver's moves up to here
+    board::Position position;  ///< the defender is to move
+};
+
+/// Solver's moves of the main line that the line goes on after.
+std::vector<Node> answered_nodes(const PuzzleView& view) {
+    std::vector<Node> result;
+    const std::vector<std::size_t> line = view.puzzle().solution.main_line();
+    board::Position position = *view.position();
+    for (std::size_t ply = 0; ply + 1 < line.size(); ++ply) {
+        position.make(view.puzzle().solution.nodes[line[ply]].move);
+        if (ply % 2 == 0) {
+            result.push_back({line[ply], line[ply + 1], static_cast<int>(ply / 2) + 1, position});
+        }
+    }
+    return result;
+}
+
+const NodeVerdict* verdict_of(const PuzzleView& view, std::size_t node) {
+    const auto& walk = view.walk();
+    const auto found =
+        std::find_if(walk.begin(), walk.end(), [node](const NodeVerdict& v) { return v.node == node; });
+    return found == walk.end() ? nullptr : &*found;
+}
+
+/// A reply that is not printed and after which the goal is gone. True when the main line is broken here.
+bool judge_refutation(const PuzzleView& view, const Node& node, const NodeVerdict& verdict,
+                      Findings& findings) {
+    if (verdict.judgement.answer != Answer::no) {
+        return false;
+    }
+    const solve::Line& line = verdict.judgement.line;
+    if (!line.empty() && !printed(view, node.index, line.front())) {
+        const std::string reply = numbered(node.position, line.front());
+        findings
+            .add(view, view.puzzle().solution.nodes[node.index].span, "refutes",
+                 {{"reply", reply},
+                  {"move", numbered(view, node.index)},
+                  {"goal", collection::write_goal(view.goal())}})
+            .about(reply)
+            .known(verdict.judgement.certainty)
+            .shown(*view.position(), line_through(view, node.index, line))
+            .mend("correct " + numbered(view, node.index) + " or the diagram");
+    }
+    return true;
+}
+
+/// The answers that the author gives at this point, in whatever line.
+std::vector<board::Move> printed_answers(const PuzzleView& view, std::size_t node) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<board::Move> answers;
+    for (const std::size_t reply : nodes[node].children) {
+        for (const std::size_t answer : nodes[reply].children) {
+            if (nodes[answer].status == collection::MoveStatus::legal) {
+                answers.push_back(nodes[answer].move);
+            }
+        }
+    }
+    return answers;
+}
+
+/// None of the printed answers meets the reply, though something does.
+bool needs_another_answer(const PuzzleView& view, const Node& node, const board::Position& after) {
+    for (const board::Move answer : printed_answers(view, node.index)) {
+        if (!after.is_legal(answer)) {
+            continue;
+        }
+        const auto judged =
+            view.solver().reaches(after.after(answer), view.solver_side(), view.aim(node.played + 1));
+        if (judged.answer != Answer::no) {
+            return false;
+        }
+    }
+    return view.solver().reaches(after, view.solver_side(), view.aim(node.played)).answer == Answer::yes;
+}
+
+/// Mates: it resists as long as the main line; else it costs the solver no more than `near` compared with it.
+bool as_good_as_printed(const PuzzleView& view, const Node& node, const board::Position& after) {
+    const board::Position main = node.position.after(view.puzzle().solution.nodes[node.printed_reply].move);
+    solve::Solver& solver = view.solver();
+    if (view.goal().kind == GoalKind::mate) {
+        const int left = view.goal().moves - node.played;
+        const solve::Mates length = solver.mates(main, left);
+        return length.complete && length.length &&
+               solver.reaches(after, view.solver_side(), solve::Aim::mate(*length.length - 1)).answer ==
+                   Answer::no;
+    }
+    const solve::Judgement there = solver.value(main, view.solver_side());
+    const solve::Judgement here = solver.value(after, view.solver_side());
+    return there.answer == Answer::yes && here.answer == Answer::yes && !here.value.mate_in &&
+           (there.value.mate_in || here.value.score <= there.value.score);
+}
+
+void judge_replies(const PuzzleView& view, const Node& node, std::size_t& told, Findings& findings) {
+    for (const board::Move reply : node.position.legal_moves()) {
+        if (told == most_notes) {
+            return;
+        }
+        const board::Position after = node.position.after(reply);
+        if (printed(view, node.index, reply) || !after.has_legal_move() ||
+            !needs_another_answer(view, node, after) || !as_good_as_printed(view, node, after)) {
+            continue;
+        }
+        ++told;
+        const auto judged = view.solver().reaches(after, view.solver_side(), view.aim(node.played));
+        solve::Line line{reply};
+        line.insert(line.end(), judged.line.begin(), judged.line.end());
+        const std::string move = numbered(node.position, reply);
+        findings
+            .add(view, view.puzzle().solution.nodes[node.printed_reply].span, "unprinted",
+                 {{"reply", move}, {"main", numbered(view, node.printed_reply)}})
+            .about(move)
+            .known(judged.certainty)
+            .shown(*view.position(), line_through(view, node.index, line))
+            .mend("print it as a sideline");
+    }
+}
+
+} // namespace
+
+void missing_defence(const PuzzleView& view, Findings& findings) {
+    if (!view.can_judge_play() || (view.goal().kind == GoalKind::best && !view.goal_stated())) {
+        return;
+    }
+    const solve::MoveVerdict* const key = view.table().of(*view.key());
+    if (key == nullptr || key->reaches_goal != Answer::yes) {
+        return; // key/refuted tells it
+    }
+    std::size_t told = 0;
+    for (const Node& node : answered_nodes(view)) {
+        const NodeVerdict* const verdict = verdict_of(view, node.index);
+        if (verdict == nullptr ||
+            (node.index != key_node(view) && judge_refutation(view, node, *verdict, findings))) {
+            return;
+        }
+        if (view.settings().effort == solve::Effort::press && view.goal().kind != GoalKind::best &&
+            verdict->judgement.answer == Answer::yes) {
+            judge_replies(view, node, told, findings);
+        }
+    }
+}
+
+} // namespace rules::line

@@ -1,0 +1,117 @@
+#include "rules/rule.hpp"
+
+#include "board/san.hpp"
+#include "rules/play.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace rules::line {
+
+namespace {
+
+using collection::MoveStatus;
+using collection::TreeNode;
+
+/// "e2e4" as tables have it: coordinates are a notation of their own and not held to SAN.
+bool is_coordinate(std::string_view text) {
+    return (text.size() == 4 || text.size() == 5) && board::read_square(text.substr(0, 2)) &&
+           board::read_square(text.substr(2, 2));
+}
+
+std::string_view signs_of(std::string_view san) {
+    const std::size_t sign = san.find_first_of("+#");
+    return sign == std::string_view::npos ? std::string_view() : san.substr(sign);
+}
+
+std::string_view without_signs(std::string_view san) {
+    return san.substr(0, san.find_first_of("+#"));
+}
+
+/// What is wrong with `written` where `san` should stand; empty when nothing is.
+std::string fault_of(std::string_view written, std::string_view san) {
+    if (written == san) {
+        return {};
+    }
+    if (without_signs(written) != without_signs(san)) {
+        return fmt::format("for {}", san);
+    }
+    const std::string_view sign = signs_of(san);
+    return sign == "#"                 ? "without its mate sign"
+           : sign.empty()              ? "with a sign although it gives no check"
+           : signs_of(written).empty() ? "without its check sign"
+                                       : "with a sign it does not deserve";
+}
+
+struct Slip {
+    collection::Span span;
+    std::string what;
+};
+
+void judge_moves(const PuzzleView& view, std::vector<Slip>& slips) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    for (std::size_t node = 1; node < nodes.size(); ++node) {
+        if (nodes[node].status != MoveStatus::legal || is_coordinate(nodes[node].text)) {
+            continue;
+        }
+        const board::Position before = position_after(view, nodes[node].parent);
+        const std::string fault = fault_of(nodes[node].text, board::write_san(before, nodes[node].move));
+        if (!fault.empty()) {
+            slips.push_back({nodes[node].span, nodes[node].text + " " + fault});
+        }
+    }
+}
+
+/// What is added to the diagram's move number to get the printed one. A solution may count from 1 whatever
+/// the diagram says, and a diagram without counters says 1 whatever the game said.
+int offset_of(const PuzzleView& view, const TreeNode& first) {
+    const int stated = view.position()->fullmove();
+    const bool free = stated == 1 || (first.number && first.number->number == 1);
+    return free && first.number ? first.number->number - stated : 0;
+}
+
+void judge_numbers(const PuzzleView& view, std::vector<Slip>& slips) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    const std::size_t first = key_node(view);
+    const int offset = first == 0 ? 0 : offset_of(view, nodes[first]);
+    for (std::size_t node = 1; node < nodes.size(); ++node) {
+        if (!nodes[node].number || nodes[node].status != MoveStatus::legal) {
+            continue;
+        }
+        const board::Position before = position_after(view, nodes[node].parent);
+        const int due = before.fullmove() + offset;
+        const bool black = before.turn() == board::Color::black;
+        // A wrong side before the first move is turn/disagreement's; a number before Black's reply may have
+        // one dot.
+        const bool side_wrong = nodes[node].number->black && !black && nodes[node].parent != 0;
+        if (nodes[node].number->number != due || side_wrong) {
+            slips.push_back({nodes[node].number->span,
+                             fmt::format("{} numbered {} instead of {}{}", nodes[node].text,
+                                         nodes[node].number->number, due, black ? "..." : ".")});
+        }
+    }
+}
+
+} // namespace
+
+void notation(const PuzzleView& view, Findings& findings) {
+    if (!view.position() || view.side_in_doubt() || view.puzzle().key_only) {
+        return;
+    }
+    std::vector<Slip> slips;
+    judge_moves(view, slips);
+    judge_numbers(view, slips);
+    if (slips.empty()) {
+        return;
+    }
+    std::sort(slips.begin(), slips.end(), [](const Slip& a, const Slip& b) { return a.span < b.span; });
+    std::vector<std::string> told;
+    std::transform(slips.begin(), slips.end(), std::back_inserter(told),
+                   [](const Slip& slip) { return slip.what; });
+    findings.add(view, slips.front().span, "notation", {{"slips", listed(told, 3)}})
+        .about("notation")
+        .known(solve::Certainty::proved);
+}
+
+} // namespace rules::line

@@ -1,0 +1,106 @@
+#include "rules/play.hpp"
+
+#include "board/san.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+namespace rules {
+
+bool is_accepted(const PuzzleView& view, board::Move move) {
+    const auto& accepted = view.accepted();
+    return std::find(accepted.begin(), accepted.end(), move) != accepted.end();
+}
+
+std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    for (const std::size_t child : nodes[node].children) {
+        if (nodes[child].status == collection::MoveStatus::legal && nodes[child].move == move) {
+            return child;
+        }
+    }
+    return std::nullopt;
+}
+
+std::size_t key_node(const PuzzleView& view) {
+    const auto& first = view.puzzle().solution.nodes[0].children;
+    return first.empty() ? 0 : first.front();
+}
+
+bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    while (node != above && node != 0) {
+        node = nodes[node].parent;
+    }
+    return node == above;
+}
+
+const solve::MoveVerdict* overlooked(const PuzzleView& view) {
+    if (view.goal_stated() || view.goal().kind != collection::GoalKind::best) {
+        return nullptr;
+    }
+    for (const solve::MoveVerdict& rival : view.table().moves) {
+        const bool decides =
+            rival.value.mate_in ? *rival.value.mate_in > 0 : rival.value.score >= view.settings().win_at;
+        if (rival.standing == solve::Standing::better && decides && !is_accepted(view, rival.move)) {
+            return &rival;
+        }
+    }
+    return nullptr;
+}
+
+board::Position position_after(const PuzzleView& view, std::size_t node) {
+    return view.puzzle().solution.position_at(*view.position(), node);
+}
+
+solve::Line line_through(const PuzzleView& view, std::size_t node, const solve::Line& tail) {
+    solve::Line line = view.puzzle().solution.moves_to(node);
+    line.insert(line.end(), tail.begin(), tail.end());
+    return line;
+}
+
+namespace {
+
+std::string with_number(const board::Position& before, std::string_view text) {
+    return fmt::format("{}{}{}", before.fullmove(), before.turn() == board::Color::white ? "." : "...", text);
+}
+
+} // namespace
+
+std::string numbered(const PuzzleView& view, std::size_t node) {
+    const collection::TreeNode& entry = view.puzzle().solution.nodes[node];
+    const board::Position before = position_after(view, entry.parent);
+    return entry.status == collection::MoveStatus::legal ? numbered(before, entry.move)
+                                                         : with_number(before, entry.text);
+}
+
+std::string numbered(const board::Position& before, board::Move move) {
+    return with_number(before, board::write_san(before, move));
+}
+
+std::string_view side_name(board::Color color) {
+    return color == board::Color::white ? "White" : "Black";
+}
+
+std::string value_text(const solve::Value& value) {
+    if (value.mate_in) {
+        return fmt::format("{} in {}", *value.mate_in > 0 ? "mate" : "mated", std::abs(*value.mate_in));
+    }
+    const int tenths = (std::abs(value.score) + 5) / 10;
+    const std::string_view sign = tenths == 0 ? "" : value.score > 0 ? "+" : "-";
+    return fmt::format("{}{}.{}", sign, tenths / 10, tenths % 10);
+}
+
+std::string listed(const std::vector<std::string>& parts, std::size_t most, std::string_view last) {
+    const std::size_t told = parts.size() <= most ? parts.size() : most;
+    std::string text;
+    for (std::size_t i = 0; i < told; ++i) {
+        text += i == 0 ? "" : i + 1 == parts.size() ? fmt::format(" {} ", last) : ", ";
+        text += parts[i];
+    }
+    return told == parts.size() ? text : fmt::format("{} and {} more", text, parts.size() - told);
+}
+
+} // namespace rules

@@ -1,0 +1,43 @@
+#pragma once
+// Questions and words that the rules about play share.
+
+#include "rules/view.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rules {
+
+/// The author knows this further key.
+[[nodiscard]] bool is_accepted(const PuzzleView& view, board::Move move);
+/// The move stands among the printed ones after `node` (0: as a first move).
+[[nodiscard]] std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move);
+/// The key's own node; 0 when there is none.
+[[nodiscard]] std::size_t key_node(const PuzzleView& view);
+/// `node` is `above` or stands somewhere behind it.
+[[nodiscard]] bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above);
+
+/// For a puzzle whose key decides nothing and that states no goal: the best first move that does decide; else
+/// nullptr.
+[[nodiscard]] const solve::MoveVerdict* overlooked(const PuzzleView& view);
+
+/// Position after `node`, every move on the way being legal.
+[[nodiscard]] board::Position position_after(const PuzzleView& view, std::size_t node);
+/// The printed moves up to `node` and then `tail`.
+[[nodiscard]] solve::Line line_through(const PuzzleView& view, std::size_t node, const solve::Line& tail);
+/// "12...Nf6", numbered from the diagram; a move that cannot be played as it is written.
+[[nodiscard]] std::string numbered(const PuzzleView& view, std::size_t node);
+/// The same for a move that is not in the tree.
+[[nodiscard]] std::string numbered(const board::Position& before, board::Move move);
+
+/// "White", "Black"
+[[nodiscard]] std::string_view side_name(board::Color color);
+/// "+3.1", "-0.4", "mate in 3", "mated in 2", seen from the solver.
+[[nodiscard]] std::string value_text(const solve::Value& value);
+/// "a", "a and b", "a, b and c" (`last` for "and"); past `most` parts "a, b, c and 4 more".
+[[nodiscard]] std::string listed(const std::vector<std::string>& parts, std::size_t most,
+                                 std::string_view last = "and");
+
+} // namespace rules
