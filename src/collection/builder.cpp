@@ -97,6 +97,9 @@ void set_id(Puzzle& puzzle, const Source& source) {
 void set_fen(Puzzle& puzzle, const Source& source) {
     const Source inner = source.trimmed();
     puzzle.fen = stated(inner);
+    if (inner.text().empty()) {
+        return;
+    }
     puzzle.reading = board::read_fen(puzzle.fen.value);
     const board::FenReading& reading = puzzle.reading;
     if (!reading.usable) {
@@ -215,7 +218,7 @@ void set_keys(Puzzle& puzzle, const Source& source, Notation notation) {
         const auto found = std::find_if(keys.begin(), keys.end(), opens_line);
         if (found == keys.end()) {
             add_fault(puzzle, Fault::Kind::field, source.trimmed().span(),
-                      "The line begins with " + line.text + ", which is not among the key moves");
+                      "The line begins with " + line.text + ", which is not among the best moves");
         } else {
             keys.erase(found);
         }
@@ -278,6 +281,10 @@ void add_caption_of_solution(Puzzle& puzzle) {
 }
 
 void finish(Puzzle& puzzle, std::string_view path, std::size_t ordinal) {
+    if (puzzle.fen.value.empty()) {
+        puzzle.fen.span = {puzzle.span.begin, puzzle.span.begin};
+        add_fault(puzzle, Fault::Kind::field, puzzle.fen.span, "The puzzle has no FEN");
+    }
     if (!puzzle.id_stated) {
         const std::string_view file = path.substr(path.rfind('/') + 1); // npos + 1 is 0
         puzzle.id = {std::string(file) + "#" + std::to_string(ordinal),

@@ -136,6 +136,16 @@ bool add_puzzle(Document& document, Puzzle puzzle) {
         return false;
     }
     finish(puzzle, document.path, document.puzzles.size() + 1);
+    const bool listed = document.faults_in_puzzles <= max_faults;
+    document.faults_in_puzzles += puzzle.faults.size();
+    if (!listed) {
+        puzzle.faults = {};
+    } else if (document.faults_in_puzzles > max_faults) {
+        add_fault(document.faults, {Fault::Kind::limit,
+                                    puzzle.span,
+                                    "The file has so many faults that those of later puzzles are not listed",
+                                    {}});
+    }
     document.puzzles.push_back(std::move(puzzle));
     return true;
 }
@@ -176,6 +186,8 @@ Document read(std::string path, std::string bytes, const ReadOptions& options) {
     if (check_encoding(document)) {
         read_parts(document, options);
     }
+    std::stable_sort(document.faults.begin(), document.faults.end(),
+                     [](const Fault& a, const Fault& b) { return a.span.begin < b.span.begin; });
     return document;
 }
 

@@ -37,7 +37,8 @@ struct ReadOptions {
 /// Bounds on hostile input; exceeding one is a Fault of kind limit.
 inline constexpr std::size_t max_file_bytes = std::size_t{256} << 20U;
 inline constexpr std::size_t max_line_bytes = std::size_t{1} << 20U;
-inline constexpr std::size_t max_puzzles = 2'000'000;
+inline constexpr std::size_t max_puzzles = 500'000; ///< a file; some 2 KB of memory each
+inline constexpr std::size_t max_faults = 10'000;
 inline constexpr std::size_t max_tree_nodes = 20'000;
 inline constexpr std::size_t max_variation_depth = 64;
 
@@ -48,6 +49,7 @@ struct Document {
     Format format = Format::none; ///< none: not a puzzle file, which is no fault
     std::vector<Puzzle> puzzles;
     std::vector<Fault> faults; ///< of the file as a whole
+    std::size_t faults_in_puzzles = 0; ///< beyond max_faults those of further puzzles are not kept
 
     [[nodiscard]] Place place(std::size_t offset) const { return lines.place(bytes, offset); }
 };

@@ -1,8 +1,8 @@
 #include "collection/movetext.hpp"
 
-#include "board/san.hpp"
 #include "collection/document.hpp"
 #include "collection/glyphs.hpp"
+#include "collection/move_word.hpp"
 #include "collection/text.hpp"
 
 #include <algorithm>
@@ -30,80 +30,6 @@ std::size_t blank_length(std::string_view text, std::size_t at) {
     return 0;
 }
 
-/// The closing marker that a word is, in the standard's spelling; empty when it is none.
-std::string_view result_of(std::string_view word) {
-    if (word == "1-0" || word == "1–0") {
-        return "1-0";
-    }
-    if (word == "0-1" || word == "0–1") {
-        return "0-1";
-    }
-    if (word == "1/2-1/2" || word == "1/2–1/2" || word == "½-½" || word == "½–½" || word == "1/2" ||
-        word == "½") {
-        return "1/2-1/2";
-    }
-    return {};
-}
-
-int number_of(std::string_view digits) {
-    constexpr int most = 1'000'000;
-    int number = 0;
-    for (const char c : digits) {
-        number = std::min(number * 10 + (c - '0'), most);
-    }
-    return number;
-}
-
-/// A word of movetext cut into move and signs. Lengths are in bytes of the word as it reads (UTF-8).
-struct Word {
-    std::string text;      ///< the move, or what should be one
-    std::size_t begin = 0; ///< of `text`: behind a number that is glued to it
-    std::vector<int> glyphs;
-};
-
-bool legible(std::string_view text, Notation notation) {
-    return read_move(nullptr, text, notation).status != MoveStatus::unreadable;
-}
-
-/// Takes signs off the end and a number off the front until what is left is a move; else only the signs.
-Word cut(std::string_view word, Notation notation) {
-    Suffix suffix = read_suffix(word);
-    const std::string_view core = word.substr(0, word.size() - suffix.length);
-    std::string_view move = core;
-    if (legible(move, notation) || move.empty()) {
-        return {std::string(move), 0, suffix.glyphs};
-    }
-    while (!move.empty() && (move.back() == '.' || move.back() == ':')) {
-        move.remove_suffix(1);
-    }
-    if (legible(move, notation)) {
-        return {std::string(move), 0, suffix.glyphs};
-    }
-    const Suffix value = read_evaluation(move);
-    std::vector<int> glyphs = value.glyphs;
-    glyphs.insert(glyphs.end(), suffix.glyphs.begin(), suffix.glyphs.end());
-    move.remove_suffix(value.length);
-    if (value.length > 0 && (move.empty() || legible(move, notation))) {
-        return {std::string(move), 0, glyphs};
-    }
-    const std::size_t digits = std::min(core.find_first_not_of("0123456789"), core.size());
-    if (digits > 0 && legible(core.substr(digits), notation)) {
-        return {std::string(core.substr(digits)), digits, suffix.glyphs};
-    }
-    return {std::string(core), 0, suffix.glyphs};
-}
-
-/// Bytes of `raw` that `length` bytes of its UTF-8 form stand for.
-std::size_t raw_length(std::string_view raw, std::size_t length) {
-    std::size_t at = 0;
-    for (std::size_t done = 0; done < length && at < raw.size();) {
-        const Character c = character_at(raw, at);
-        done += to_utf8(raw.substr(at, c.length)).size();
-        at += c.length;
-    }
-    return at;
-}
-
 class Reader {
   public:
     Reader(const Source& source, const std::optional<board::Position>& start, Notation notation,
@@ -112,6 +38,8 @@ class Reader {
           m_lead_in_due(first == FirstMove::opponent) {
         m_out.diagram = start;
         m_line.here = start;
+        constexpr std::size_t bytes_a_move = 6; // with number and blank, as a rule
+        m_out.tree.nodes.reserve(std::min<std::size_t>(m_text.size() / bytes_a_move, 64) + 2);
     }
 
     Movetext read() {
@@ -122,6 +50,7 @@ class Reader {
             fault(Fault::Kind::syntax, m_line.open, m_line.open + 1, "The variation is not closed",
                   "Write \")\" at its end");
         }
+        note_first_number(); // "1... *" speaks without a move
         m_out.end = m_at;
         return std::move(m_out);
     }
@@ -381,7 +310,7 @@ class Reader {
         if (glue(text, end)) {
             return;
         }
-        const Word word = cut(text, m_notation);
+        const MoveWord word = cut_word(text, m_notation);
         if (!word.text.empty() && !is_remark(word.text)) {
             const std::size_t begin = raw_length(raw, word.begin);
             move(word.text, m_at + begin, m_at + raw_length(raw, word.begin + word.text.size()));
@@ -489,46 +418,7 @@ class Reader {
     Movetext m_out;
 };
 
-PlayedMove read_coordinates(const board::Position* position, std::string_view text) {
-    const auto square = [text](std::size_t at) {
-        return board::read_square(text.substr(std::min(at, text.size()), 2));
-    };
-    const std::size_t second = text.size() > 2 && text[2] == '-' ? 3 : 2;
-    if (!square(0) || !square(second) || text.size() > second + 4) {
-        return {};
-    }
-    const std::optional<board::Move> move =
-        position == nullptr ? std::nullopt : board::read_coordinate(*position, text);
-    return move ? PlayedMove{*move, MoveStatus::legal} : PlayedMove{board::Move(), MoveStatus::illegal};
-}
-
-PlayedMove read_san_move(const board::Position* position, std::string_view text) {
-    const std::optional<board::San> san = board::read_san(text);
-    if (!san) {
-        return {};
-    }
-    if (san->null || position == nullptr) {
-        return {board::Move(), san->null ? MoveStatus::null : MoveStatus::unchecked};
-    }
-    const auto resolved = board::resolve(*position, *san);
-    if (resolved) {
-        return {*resolved, MoveStatus::legal};
-    }
-    const bool ambiguous = resolved.error().fault == board::SanFault::ambiguous;
-    return {board::Move(), ambiguous ? MoveStatus::ambiguous : MoveStatus::illegal};
-}
-
 } // namespace
-
-PlayedMove read_move(const board::Position* position, std::string_view text, Notation notation) {
-    const PlayedMove coordinates =
-        notation == Notation::san_only ? PlayedMove{} : read_coordinates(position, text);
-    if (coordinates.status == MoveStatus::legal || notation == Notation::coordinate) {
-        return coordinates;
-    }
-    const PlayedMove san = read_san_move(position, text);
-    return san.status == MoveStatus::unreadable ? coordinates : san;
-}
 
 void add_fault(std::vector<Fault>& faults, Fault fault) {
     constexpr std::size_t most = 100;

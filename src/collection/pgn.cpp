@@ -135,7 +135,9 @@ class Reader {
 
     void read_tag() {
         const std::size_t named = name_end(m_text, m_at);
-        const std::size_t line = line_end(m_text, m_at);
+        m_line_end =
+            m_at < m_line_end ? m_line_end : line_end(m_text, m_at); // many tags may share a long line
+        const std::size_t line = m_line_end;
         const std::size_t value = std::min(m_text.find_first_not_of(" \t", named), line);
         Tag tag{m_text.substr(m_at + 1, named - m_at - 1), {value, value}};
         if (value == line || m_text[value] != '"') {
@@ -317,6 +319,7 @@ class Reader {
     std::string_view m_text; ///< the document up to the part's end, so that offsets are the document's
     std::size_t m_begin;
     std::size_t m_at;
+    std::size_t m_line_end = 0; ///< of the line of the latest tag
     const TagMapping& m_mapping;
     std::vector<Tag> m_tags;
     std::size_t m_tags_end = 0;

@@ -217,6 +217,14 @@ bool check_columns(Document& document, const TableMapping& mapping, const Rows& 
             complete = complete && name != &mapping.fen;
         }
     }
+    if (columns.names.size() > max_list) {
+        add_fault(document.faults,
+                  {Fault::Kind::limit,
+                   header,
+                   "The table has more than " + std::to_string(max_list) + " columns and was not read",
+                   {}});
+        return false;
+    }
     return complete && !mapping.fen.empty();
 }
 

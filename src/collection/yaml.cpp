@@ -11,13 +11,8 @@ namespace collection {
 
 namespace {
 
-constexpr int max_stretches = 200; // how often reading is taken up again behind a fault
-
-/// Where reading goes on: at the top of the collection, or in the midst of its list.
-struct Stretch {
-    enum class Shape : std::uint8_t { collection, items, lone_item } shape;
-    Span part;
-};
+constexpr int max_broken = 1000; // puzzles; a file with more is not worth going on with
+constexpr int max_restarts = 10; // of whole lists
 
 std::size_t line_start(std::string_view text, std::size_t at) {
     while (at > 0 && !is_line_end(text[at - 1])) {
@@ -26,16 +21,19 @@ std::size_t line_start(std::string_view text, std::size_t at) {
     return at;
 }
 
-/// Reads on after a fault: the puzzle it stands in is looked at by itself, the next one as if nothing had
-/// been.
+/// The whole file at once while it is sound. Behind the first fault its puzzles are read one by one, so that
+/// each fault spoils only the puzzle it stands in.
 class Reader {
   public:
     Reader(Document& document, Span part) : m_document(document), m_part(part) {}
 
     void read() {
-        std::optional<Stretch> stretch = Stretch{Stretch::Shape::collection, m_part};
-        for (int i = 0; stretch && !m_full && i < max_stretches; ++i) {
-            stretch = read_stretch(*stretch);
+        std::size_t at = m_part.begin;
+        for (int i = 0; at < m_part.end && !m_full && m_broken < max_broken && i < max_restarts; ++i) {
+            at = read_collection_from(at);
+        }
+        if (m_broken == max_broken) {
+            fault(Fault::Kind::limit, {m_item, m_item}, "Too many puzzles are broken; the rest was not read");
         }
         if (m_defaults) {
             apply_defaults(m_document, m_first_puzzle, *m_defaults);
@@ -51,38 +49,68 @@ class Reader {
         add_fault(m_document.faults, {kind, span, std::move(what), std::move(cure)});
     }
 
-    std::optional<Stretch> read_stretch(const Stretch& stretch) {
-        YamlStream stream(m_document.bytes, stretch.part);
-        if (stretch.shape == Stretch::Shape::collection) {
-            m_list.reset();
-        } else {
-            m_item = stretch.part.begin;
-            m_item_done = false;
+    /// Where another collection may begin behind a fault; the end when all is read.
+    std::size_t read_collection_from(std::size_t at) {
+        m_list.reset();
+        YamlStream stream(m_document.bytes, {at, m_part.end});
+        read_roots(stream, Root::collection);
+        take_faults(stream);
+        if (!stream.broken()) {
+            return m_part.end;
         }
-        read_roots(stream, stretch.shape != Stretch::Shape::collection);
+        if (!m_list) {
+            broken(*stream.broken());
+            return next_collection(at);
+        }
+        const std::size_t line = line_start(text(), m_item);
+        return read_one_by_one(m_item_done ? next_line(text(), line) : line, *stream.broken());
+    }
+
+    /// `cause` counts unless the first of these puzzles shows it too, and better.
+    std::size_t read_one_by_one(std::size_t at, const Fault& cause) {
+        bool caused = false;
+        at = next_item(at);
+        while (at < m_part.end && begins_item(at) && !m_full && m_broken < max_broken) {
+            const std::size_t next = next_item(next_line(text(), at));
+            YamlStream stream(m_document.bytes, {at, next});
+            m_item = at;
+            read_roots(stream, Root::items);
+            take_faults(stream);
+            if (stream.broken() || !caused) {
+                broken(stream.broken() ? *stream.broken() : cause);
+            }
+            caused = true;
+            at = next;
+        }
+        if (!caused) {
+            broken(cause);
+        }
+        return at;
+    }
+
+    void take_faults(YamlStream& stream) {
         for (Fault& found : stream.take_faults()) {
             add_fault(m_document.faults, std::move(found));
         }
-        if (!stream.broken()) {
-            return stretch.shape == Stretch::Shape::collection ? std::nullopt : next_item(stretch.part.end);
-        }
-        const bool look_closer = m_list && stretch.shape != Stretch::Shape::lone_item && !m_item_done;
-        if (look_closer) {
-            const std::size_t begin = line_start(text(), m_item);
-            const std::optional<Stretch> next = next_item(next_line(text(), m_item));
-            return Stretch{Stretch::Shape::lone_item, {begin, next ? next->part.begin : m_part.end}};
-        }
-        add_fault(m_document.faults, *stream.broken());
-        return m_list ? next_item(next_line(text(), m_item)) : next_collection(stretch.part.begin);
     }
 
-    void read_roots(YamlStream& stream, bool items) {
+    void broken(const Fault& fault) {
+        const auto& faults = m_document.faults;
+        if (faults.empty() || faults.back().span != fault.span) { // met again from further down
+            add_fault(m_document.faults, fault);
+        }
+        ++m_broken;
+    }
+
+    enum class Root : std::uint8_t { collection, items };
+
+    void read_roots(YamlStream& stream, Root root) {
         while (!m_full) {
             YamlEvent event = stream.next();
             if (event.kind == YamlEvent::Kind::none || event.kind == YamlEvent::Kind::stream_end) {
                 return;
             }
-            if (items && event.kind == YamlEvent::Kind::sequence_start) {
+            if (root == Root::items && event.kind == YamlEvent::Kind::sequence_start) {
                 read_items(stream);
             } else if (event.kind == YamlEvent::Kind::mapping_start) {
                 read_collection(stream);
@@ -114,7 +142,6 @@ class Reader {
             if (name == "puzzles" && value.kind == YamlEvent::Kind::sequence_start) {
                 note_list(value.span.begin);
                 read_items(stream);
-                m_item_done = true;
                 continue;
             }
             std::optional<YamlNode> node = stream.node(std::move(value));
@@ -155,7 +182,7 @@ class Reader {
             m_list.reset();
         }
         m_item = begin;
-        m_item_done = false;
+        m_item_done = true;
     }
 
     void read_items(YamlStream& stream) {
@@ -195,47 +222,25 @@ class Reader {
         return at - line;
     }
 
-    /// Whether the list ends before this line: something stands further left, and it is no comment.
-    bool leaves_list(std::size_t line) const {
-        const std::size_t column = indentation(line);
-        const std::size_t at = line + column;
-        if (at == text().size() || is_blank(text()[at]) || text()[at] == '#') {
-            return false;
-        }
-        return column < *m_list || (column == *m_list && !begins_item(line));
-    }
-
     bool begins_item(std::size_t line) const {
         const std::size_t at = line + indentation(line);
         const bool dash = at < text().size() && text()[at] == '-';
         return dash && at - line == *m_list && (at + 1 == text().size() || is_blank(text()[at + 1]));
     }
 
-    /// The next item from the line start `at` on, with the rest of its list; or what stands behind the list.
-    std::optional<Stretch> next_item(std::size_t at) const {
-        while (at < text().size() && !begins_item(at)) {
-            if (leaves_list(at) && indentation(at) == 0 && is_letter(text()[at])) {
-                return Stretch{Stretch::Shape::collection, {at, m_part.end}};
-            }
+    /// The line of the next item, or of what stands at the left edge behind the list, or the end.
+    std::size_t next_item(std::size_t at) const {
+        while (at < text().size() && !begins_item(at) && !is_letter(text()[at])) {
             at = next_line(text(), at);
         }
-        if (at >= text().size()) {
-            return std::nullopt;
-        }
-        std::size_t end = next_line(text(), at);
-        while (end < text().size() && !leaves_list(end)) {
-            end = next_line(text(), end);
-        }
-        return Stretch{Stretch::Shape::items, {at, end}};
+        return at;
     }
 
-    std::optional<Stretch> next_collection(std::size_t begin) const {
-        for (std::size_t at = next_line(text(), begin); at < text().size(); at = next_line(text(), at)) {
-            if (text().substr(at, 8) == "puzzles:") {
-                return Stretch{Stretch::Shape::collection, {at, m_part.end}};
-            }
-        }
-        return std::nullopt;
+    std::size_t next_collection(std::size_t at) const {
+        do {
+            at = next_line(text(), at);
+        } while (at < text().size() && text().substr(at, 8) != "puzzles:");
+        return at;
     }
 
     Document& m_document;
@@ -245,6 +250,7 @@ class Reader {
     std::optional<std::size_t> m_list; ///< column of the dashes of the list being read
     std::size_t m_item = 0;            ///< where the latest item begins
     bool m_item_done = false;          ///< it was read to its end
+    int m_broken = 0;                  ///< puzzles and collections that could not be read
     bool m_full = false;
 };
 

@@ -102,19 +102,13 @@ struct YamlStream::Parser {
         }
     }
 
-    /// Where the fault began, when that is known, and what it is.
-    [[nodiscard]] std::pair<std::size_t, std::string> problem() const {
+    [[nodiscard]] std::string problem() const {
         if (!ready || parser.error == YAML_MEMORY_ERROR || parser.problem == nullptr) {
-            return {0, "This YAML cannot be read"};
+            return "This YAML cannot be read";
         }
-        std::string what = parser.problem;
-        std::size_t index = parser.problem_mark.index;
-        if (parser.context != nullptr) {
-            what += std::string(" ") + parser.context;
-            const bool runs_out = what.find("end of stream") != std::string::npos;
-            index = runs_out ? parser.context_mark.index : index;
-        }
-        return {index, "No YAML: " + what};
+        const std::string context =
+            parser.context == nullptr ? std::string() : std::string(" ") + parser.context;
+        return std::string("No YAML: ") + parser.problem + context;
     }
 };
 
@@ -203,13 +197,21 @@ YamlEvent::Kind YamlStream::read_event(YamlEvent& event) {
     }
 }
 
+/// Where something was left open when the text ends in it, else where the text went wrong.
+Fault YamlStream::problem() {
+    const yaml_parser_t& parser = m_parser->parser;
+    std::size_t begin = offset(parser.problem_mark.index);
+    if (parser.context != nullptr && trim(m_document.substr(begin)).empty()) {
+        begin = offset(parser.context_mark.index);
+    }
+    return {Fault::Kind::syntax, {begin, line_end(m_document, begin)}, m_parser->problem(), {}};
+}
+
 YamlEvent YamlStream::next() {
     YamlEvent event;
     while (!m_broken && event.kind == YamlEvent::Kind::none) {
         if (!m_parser->advance()) {
-            const auto [index, what] = m_parser->problem();
-            const std::size_t begin = offset(index);
-            stop({Fault::Kind::syntax, {begin, std::max(begin, line_end(m_document, begin))}, what, {}});
+            stop(problem());
             break;
         }
         if (m_parser->anchored()) {

@@ -63,6 +63,7 @@ class YamlStream {
     void read_scalar(YamlEvent& event);
     void refuse_anchor();
     void stop(Fault fault);
+    Fault problem();
     std::size_t offset(std::size_t index);
 
     std::string_view m_document;

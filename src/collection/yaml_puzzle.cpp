@@ -167,8 +167,6 @@ Puzzle yaml_puzzle(const YamlNode& node) {
         if (const std::optional<Source> text = text_of(puzzle, "fen", *fen)) {
             set_fen(puzzle, *text);
         }
-    } else {
-        fault(puzzle, {node.span.begin, node.span.begin}, "The puzzle has no fen");
     }
     if (const YamlNode* const solution = find(node, "solution")) {
         if (const std::optional<Source> text = text_of(puzzle, "solution", *solution)) {

@@ -1,0 +1,31 @@
+#pragma once
+// A word of movetext: which move it is, and what is glued to it.
+
+#include "collection/movetext.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace collection {
+
+/// The closing marker that a word is, in the standard's spelling; empty when it is none.
+[[nodiscard]] std::string_view result_of(std::string_view word);
+
+/// Digits only; very large numbers are cut off.
+[[nodiscard]] int number_of(std::string_view digits);
+
+/// A word cut into move and signs. Lengths are in bytes of the word as it reads (UTF-8).
+struct MoveWord {
+    std::string text;      ///< the move, or what should be one
+    std::size_t begin = 0; ///< of `text`: behind a number that is glued to it
+    std::vector<int> glyphs;
+};
+
+/// Takes signs off the end and a number off the front until what is left is a move; else only the signs.
+[[nodiscard]] MoveWord cut_word(std::string_view word, Notation notation);
+
+/// Bytes of `raw` that `length` bytes of its UTF-8 form stand for.
+[[nodiscard]] std::size_t raw_length(std::string_view raw, std::size_t length);
+
+} // namespace collection
