@@ -1,0 +1,38 @@
+#pragma once
+// The catalogue's motif entries with their examples, and lines read from movetext.
+
+#include "motif/motif.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace examples {
+
+struct Example {
+    std::string motif; ///< "knight-fork"
+    bool yes = false;
+    std::string title;
+    std::string fen;
+    std::string line;
+};
+
+struct Entry {
+    std::string file; ///< "knight-fork"
+    std::string id;   ///< "motif/knight-fork"
+    std::string name;
+    std::vector<std::string> aliases;
+    std::vector<Example> examples;
+};
+
+/// Every file of rules/motif, sorted by name.
+std::vector<Entry> catalogue();
+/// A text that cannot be read fails the running test.
+board::Position position(std::string_view fen);
+motif::SolutionLine line(std::string_view fen, std::string_view movetext);
+/// find() with the middle effort.
+std::vector<motif::Evidence> evidence(const motif::SolutionLine& line);
+/// The strongest level of evidence that bears out `tag`; nothing below `seen`.
+std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag);
+
+} // namespace examples
