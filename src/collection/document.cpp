@@ -139,7 +139,7 @@ bool add_puzzle(Document& document, Puzzle puzzle) {
     const bool listed = document.faults_in_puzzles <= max_faults;
     document.faults_in_puzzles += puzzle.faults.size();
     if (!listed) {
-        puzzle.faults = {};
+        std::vector<Fault>().swap(puzzle.faults);
     } else if (document.faults_in_puzzles > max_faults) {
         add_fault(document.faults, {Fault::Kind::limit,
                                     puzzle.span,

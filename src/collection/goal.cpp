@@ -19,7 +19,8 @@ Words words_of(std::string_view text) {
     Words words;
     bool inside = false;
     for (const char c : lower(text)) {
-        const bool sign = c == '#' || c == '=' || c == '+';
+        const bool minus = c == '-' && !words.empty() && words.back() == "#"; // "#-2" is no mate in 2
+        const bool sign = c == '#' || c == '=' || c == '+' || minus;
         if (sign || !(is_letter(c) || is_digit(c))) {
             inside = false;
             if (sign) {

@@ -45,6 +45,11 @@ bool legible(std::string_view text, Notation notation) {
 MoveWord cut_word(std::string_view word, Notation notation) {
     Suffix suffix = read_suffix(word);
     const std::string_view core = word.substr(0, word.size() - suffix.length);
+    const std::size_t digits = std::min(core.find_first_not_of("0123456789"), core.size());
+    if (digits > 0 && legible(core.substr(digits), notation)) {
+        return {std::string(core.substr(digits)), digits,
+                suffix.glyphs}; // "12Qd4": no move begins with a number
+    }
     std::string_view move = core;
     if (legible(move, notation) || move.empty()) {
         return {std::string(move), 0, suffix.glyphs};
@@ -61,10 +66,6 @@ MoveWord cut_word(std::string_view word, Notation notation) {
     move.remove_suffix(value.length);
     if (value.length > 0 && (move.empty() || legible(move, notation))) {
         return {std::string(move), 0, glyphs};
-    }
-    const std::size_t digits = std::min(core.find_first_not_of("0123456789"), core.size());
-    if (digits > 0 && legible(core.substr(digits), notation)) {
-        return {std::string(core.substr(digits)), digits, suffix.glyphs};
     }
     return {std::string(core), 0, suffix.glyphs};
 }

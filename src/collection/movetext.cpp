@@ -138,7 +138,7 @@ class Reader {
         if (part.text().empty() || !within_limit()) {
             return;
         }
-        std::vector<Comment>& home = m_line.fresh && m_line.node != 0 ? m_pending : current().comments;
+        std::vector<Comment>& home = m_line.fresh && !m_stack.empty() ? m_pending : current().comments;
         home.push_back({to_utf8(part.text()), part.span()});
     }
 
@@ -236,7 +236,7 @@ class Reader {
 
     void add_glyphs(const std::vector<int>& glyphs) {
         constexpr std::size_t most = 64; // a move
-        if (m_line.fresh && m_line.node != 0) {
+        if (m_line.fresh && !m_stack.empty()) {
             return; // before a variation's first move: it could only fall on the wrong move
         }
         std::vector<int>& home = current().glyphs;

@@ -128,6 +128,8 @@ void take(Puzzle& puzzle, const std::string& name, const YamlNode& value) {
         add_allowances_of(puzzle, value);
     } else if (!is_known(name)) {
         add_free_field(puzzle, name, value);
+    } else if (name == "fen" || name == "solution") {
+        return;
     } else if (const std::optional<Source> text = text_of(puzzle, name, value)) {
         if (name == "id") {
             set_id(puzzle, *text);
