@@ -11,6 +11,7 @@ using Found = std::vector<Evidence>;
 void detect_advanced_passed_pawn(const Study& study, Found& found);
 void detect_back_rank_mate(const Study& study, Found& found);
 void detect_castling(const Study& study, Found& found);
+void detect_clearance(const Study& study, Found& found); // of a square or a line
 void detect_decoy(const Study& study, Found& found);
 void detect_deflection(const Study& study, Found& found); // also overloaded-unit
 void detect_discovery(const Study& study, Found& found);  // discovered-attack, discovered-check, double-check
@@ -22,6 +23,7 @@ void detect_exchange_sacrifice(const Study& study, Found& found);
 void detect_exploiting_a_pin(const Study& study, Found& found);
 void detect_fork(const Study& study, Found& found); // also knight-, royal-, family- and pawn-fork
 void detect_interference(const Study& study, Found& found);
+void detect_loose_piece(const Study& study, Found& found);
 void detect_obstruction(const Study& study, Found& found);
 void detect_perpetual_check(const Study& study, Found& found);
 void detect_pin(const Study& study, Found& found); // absolute-pin, relative-pin
@@ -37,6 +39,7 @@ void detect_stalemate_resource(const Study& study, Found& found);
 void detect_trapped_piece(const Study& study, Found& found);
 void detect_underpromotion(const Study& study, Found& found);
 void detect_x_ray(const Study& study, Found& found);
+void detect_zugzwang(const Study& study, Found& found);
 void detect_zwischenzug(const Study& study, Found& found); // also in-between-check
 
 } // namespace motif

@@ -119,7 +119,9 @@ void detect_edge_mates(const Study& study, Found& found) {
             report_mate(study, *net, motif, Level::decisive, found);
         }
     };
-    report_if(corridor(*net), "corridor-mate");
+    if (corridor(*net)) { // the general picture, hardly ever worth a name of its own
+        report_mate(study, *net, "corridor-mate", Level::functional, found);
+    }
     report_if(ladder(*net), "ladder-mate");
     // On a file these are the pictures of the books; on a rank the same test holds for many a back-rank mate.
     const Level level = net->files_away() == 0 ? Level::decisive : Level::seen;

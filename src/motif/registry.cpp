@@ -10,6 +10,7 @@ constexpr Detector table[] = {
     {"advanced-passed-pawn", detect_advanced_passed_pawn},
     {"back-rank-mate", detect_back_rank_mate},
     {"castling", detect_castling},
+    {"clearance", detect_clearance},
     {"corridor-mate", detect_edge_mates},
     {"decoy", detect_decoy},
     {"deflection", detect_deflection},
@@ -20,6 +21,7 @@ constexpr Detector table[] = {
     {"exploiting-a-pin", detect_exploiting_a_pin},
     {"fork", detect_fork},
     {"interference", detect_interference},
+    {"loose-piece", detect_loose_piece},
     {"obstruction", detect_obstruction},
     {"perpetual-check", detect_perpetual_check},
     {"pin", detect_pin},
@@ -34,6 +36,7 @@ constexpr Detector table[] = {
     {"trapped-piece", detect_trapped_piece},
     {"underpromotion", detect_underpromotion},
     {"x-ray", detect_x_ray},
+    {"zugzwang", detect_zugzwang},
     {"zwischenzug", detect_zwischenzug},
 };
 
@@ -45,6 +48,7 @@ constexpr std::string_view all_names[] = {
     "back-rank-mate",
     "boden-mate",
     "castling",
+    "clearance",
     "corridor-mate",
     "decoy",
     "deflection",
@@ -65,6 +69,7 @@ constexpr std::string_view all_names[] = {
     "interference",
     "knight-fork",
     "ladder-mate",
+    "loose-piece",
     "obstruction",
     "opera-mate",
     "overloaded-unit",
@@ -85,6 +90,7 @@ constexpr std::string_view all_names[] = {
     "two-bishops-mate",
     "underpromotion",
     "x-ray",
+    "zugzwang",
     "zwischenzug",
 };
 
@@ -93,10 +99,11 @@ struct Kinship {
     std::string_view general;
 };
 
-/// One step up; supports() climbs. "pin" and "sacrifice" are words for tags only: find() reports the special
-/// ones.
+/// One step up; supports() climbs. "pin" and "sacrifice" are words for tags only: find() reports
+/// the special ones.
 constexpr Kinship kinships[] = {
     {"absolute-pin", "pin"},
+    {"advanced-passed-pawn", "promotion"},
     {"anastasia-mate", "corridor-mate"},
     {"back-rank-mate", "corridor-mate"},
     {"discovered-check", "discovered-attack"},

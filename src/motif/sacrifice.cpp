@@ -84,12 +84,20 @@ void detect_sham_sacrifice(const Study& study, Found& found) {
     for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
         const int next = study.has(ply + 2) ? study.captured_worth(ply + 2) : 0;
         const int given = study.captured_worth(ply + 1) - study.captured_worth(ply) - next;
+        const Square square = study.move(ply + 1).to();
         if (given >= 2) {
-            const auto role = *study.captured(ply + 1);
             report(study, ply, "sham-sacrifice",
-                   fmt::format("a {} is given up on {}", board::name(role),
-                               board::name(study.move(ply + 1).to())),
+                   fmt::format("a {} is given up on {}", board::name(*study.captured(ply + 1)),
+                               board::name(square)),
                    found);
+        } else if (study.captured_worth(ply + 1) >
+                   study.captured_worth(ply)) { // a pawn, or something at once retaken
+            found.push_back({"sham-sacrifice",
+                             ply,
+                             Level::seen,
+                             solve::Certainty::proved,
+                             {square},
+                             fmt::format("something is given up on {}", board::name(square))});
         }
     }
 }

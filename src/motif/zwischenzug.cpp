@@ -21,11 +21,21 @@ std::optional<Square> postponed_capture(const Study& study, std::size_t ply) {
     if (study.move(ply + 1).to() == square || square_taken(study.move(ply)) == square) {
         return std::nullopt;
     }
-    // Later in the line only a man that has just captured is expected to be taken; what came before the
-    // diagram is not known.
+    return square;
+}
+
+/// Later in the line only a man that has just captured is expected to be taken; what came before the diagram
+/// is not known.
+bool expected(const Study& study, std::size_t ply, Square square) {
     const bool arrived = ply > 0 && study.captured(ply - 1) && study.move(ply - 1).to() == square;
-    const bool hangs = ply == 0 && solve::exchange_gain(study.at(ply), square, study.us()) > 0;
-    return arrived || hangs ? std::optional(square) : std::nullopt;
+    return arrived || (ply == 0 && solve::exchange_gain(study.at(ply), square, study.us()) > 0);
+}
+
+/// A sacrifice is no insertion, nor is an order of captures (unless the first comes with check).
+bool inserted_move(const Study& study, std::size_t ply) {
+    const bool offer = study.captured_worth(ply + 1) > study.captured_worth(ply) &&
+                       study.move(ply + 1).to() == study.move(ply).to();
+    return !offer && (!study.captured(ply) || study.gives_check(ply));
 }
 
 /// What the solver keeps if he captures at once, with the best man; nothing when no capture was legal.
@@ -61,18 +71,14 @@ void detect_zwischenzug(const Study& study, Found& found) {
         }
         const Square arrival = study.move(ply).to();
         const bool check = study.gives_check(ply);
-        // A sacrifice is no insertion, nor is an order of captures (unless the first comes with check).
-        const bool offer =
-            study.captured_worth(ply + 1) > study.captured_worth(ply) && study.move(ply + 1).to() == arrival;
-        const bool plain_capture = study.captured(ply) && !check;
         const bool pawn = study.captured_worth(ply + 2) < 3;
         const int inserted = std::min(study.forced(ply + 1), study.settled(ply + 3));
         const int better = inserted - *at_once;
         Evidence evidence;
         evidence.motif = check ? "in-between-check" : "zwischenzug";
         evidence.ply = ply;
-        if (!offer && !plain_capture && !pawn && !study.at(ply + 3).is_checkmate() && better >= 1 &&
-            inserted - study.balance(ply) >= 1) {
+        if (expected(study, ply, *square) && inserted_move(study, ply) && !pawn &&
+            !study.at(ply + 3).is_checkmate() && better >= 1 && inserted - study.balance(ply) >= 1) {
             evidence.level = better >= 2 ? Level::decisive : Level::functional;
         }
         evidence.certainty = solve::Certainty::searched;

@@ -1,0 +1,57 @@
+#include "motif/detectors.hpp"
+#include "motif/geometry.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace motif {
+namespace {
+
+using board::Position;
+
+/// With the move again, would the solver reach what the line reaches, in its time?
+solve::Answer threat_reaches(const Study& study, std::size_t ply, const Position& free) {
+    if (study.mate_forced(ply)) {
+        const int moves = static_cast<int>((study.plies() - ply) / 2);
+        return study.solver().reaches(free, study.us(), solve::Aim::mate(moves)).answer;
+    }
+    const int goal = study.balance(ply + 1) + 1;
+    const board::MoveList moves = free.legal_moves();
+    const bool threat = std::any_of(moves.begin(), moves.end(), [&](board::Move move) {
+        return study.settler().keeps(free.after(move), study.us(), goal, 0);
+    });
+    return threat ? solve::Answer::yes : solve::Answer::no;
+}
+
+Level level_of(const Study& study, std::size_t ply, const Position& free) {
+    const int base = study.balance(ply + 1);
+    const bool holds =
+        study.mate_forced(ply) || study.settler().keeps(study.at(ply + 1), study.us(), base + 1, 0);
+    if (!holds || !study.wins()) {
+        return Level::seen;
+    }
+    return threat_reaches(study, ply, free) == solve::Answer::no ? Level::decisive : Level::seen;
+}
+
+} // namespace
+
+void detect_zugzwang(const Study& study, Found& found) {
+    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+        const auto free = study.passed(ply);
+        if (!free || study.captured(ply) || study.at(ply + 1).count_legal_moves() == 0) {
+            continue;
+        }
+        Evidence evidence;
+        evidence.motif = "zugzwang";
+        evidence.ply = ply;
+        evidence.level = level_of(study, ply, *free);
+        evidence.certainty = study.mate_forced(ply) ? solve::Certainty::proved : solve::Certainty::searched;
+        evidence.targets = {study.move(ply).to()};
+        evidence.why = fmt::format("after {} the defender could hold if he need not move",
+                                   board::name(study.move(ply).to()));
+        found.push_back(std::move(evidence));
+    }
+}
+
+} // namespace motif
