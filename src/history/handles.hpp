@@ -3,7 +3,7 @@
 
 #include <git2.h>
 
-#include <memory>
+#include <utility>
 
 namespace history {
 
@@ -24,10 +24,37 @@ class Library {
     int m_started;
 };
 
-template <auto free> struct FreedBy {
-    template <class T> void operator()(T* handle) const { free(handle); }
+/// A libgit2 object with one owner. Not a unique_ptr because libgit2 writes into pointers, and what it wrote
+/// must be there at once: `lookup(into(a), ...) == 0 && use(a.get())`.
+template <class T, auto free> class Handle {
+  public:
+    Handle() = default;
+    ~Handle() { reset(); }
+    Handle(Handle&& other) noexcept : m_object(std::exchange(other.m_object, nullptr)) {}
+    Handle& operator=(Handle&& other) noexcept {
+        if (this != &other) {
+            reset();
+            m_object = std::exchange(other.m_object, nullptr);
+        }
+        return *this;
+    }
+    [[nodiscard]] T* get() const { return m_object; }
+    explicit operator bool() const { return m_object != nullptr; }
+
+    /// Where libgit2 shall put an object; what was held is let go.
+    friend T** into(Handle& handle) {
+        handle.reset();
+        return &handle.m_object;
+    }
+
+  private:
+    void reset() {
+        if (m_object != nullptr) {
+            free(std::exchange(m_object, nullptr));
+        }
+    }
+    T* m_object = nullptr;
 };
-template <class T, auto free> using Handle = std::unique_ptr<T, FreedBy<free>>;
 
 using RepositoryHandle = Handle<git_repository, git_repository_free>;
 using ObjectHandle = Handle<git_object, git_object_free>;
@@ -40,25 +67,6 @@ using OdbHandle = Handle<git_odb, git_odb_free>;
 using ReferenceHandle = Handle<git_reference, git_reference_free>;
 using ConfigHandle = Handle<git_config, git_config_free>;
 using ConfigIteratorHandle = Handle<git_config_iterator, git_config_iterator_free>;
-
-/// Hands the address of a plain pointer to libgit2 and keeps what it wrote there.
-template <class Owner> class Received {
-  public:
-    explicit Received(Owner& owner) : m_owner(owner) {}
-    ~Received() { m_owner.reset(m_raw); }
-    Received(const Received&) = delete;
-    Received& operator=(const Received&) = delete;
-    operator typename Owner::pointer *() { return &m_raw; } // NOLINT: made for argument lists
-
-  private:
-    Owner& m_owner;
-    typename Owner::pointer m_raw = nullptr;
-};
-
-/// git_commit_lookup(into(commit), ...)
-template <class Owner> [[nodiscard]] Received<Owner> into(Owner& owner) {
-    return Received<Owner>(owner);
-}
 
 /// An id array libgit2 filled.
 struct OidArray {

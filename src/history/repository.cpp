@@ -33,13 +33,14 @@ std::string found_at(const std::string& folder) {
 
 Error cannot_open(const std::string& folder, int code) {
     const std::string reason = last_message();
+    // libgit2 1.5 asks the configuration whom to trust, and fails on the question when nothing is configured.
+    if (code == GIT_EOWNER || reason.find("safe.directory") != std::string::npos) {
+        return refused(fmt::format("the repository at {} belongs to another user", found_at(folder)),
+                       fmt::format("git config --global --add safe.directory {}", found_at(folder)));
+    }
     if (code == GIT_ENOTFOUND) {
         return refused(fmt::format("no git repository at {} or above", folder),
                        "run it inside a clone, or without --staged, --commit and --against");
-    }
-    if (code == GIT_EOWNER) {
-        return refused(fmt::format("the repository at {} belongs to another user", found_at(folder)),
-                       fmt::format("git config --global --add safe.directory {}", found_at(folder)));
     }
     if (reason.find("partialclone") != std::string::npos) {
         return refused("this clone is partial (made with --filter), which the git library cannot read",
@@ -124,8 +125,7 @@ Result<std::optional<Entry>> entry_at(git_repository* repository, const State& s
         return board::failure(tree.error());
     }
     TreeEntryHandle entry;
-    const int code =
-        *tree == nullptr ? GIT_ENOTFOUND : git_tree_entry_bypath(into(entry), tree->get(), path.c_str());
+    const int code = !*tree ? GIT_ENOTFOUND : git_tree_entry_bypath(into(entry), tree->get(), path.c_str());
     if (code == GIT_ENOTFOUND) {
         return std::optional<Entry>{};
     }
