@@ -12,9 +12,8 @@ namespace {
 /// Cuts rows of RFC 4180 out of a text: quotes may hold separators, line ends and doubled quotes.
 class RowReader {
   public:
-    RowReader(Document& document, Span part, char separator)
-        : m_document(document), m_text(std::string_view(document.bytes).substr(0, part.end)),
-          m_at(part.begin), m_separator(separator) {}
+    RowReader(std::string_view document, Span part, char separator)
+        : m_text(document.substr(0, part.end)), m_at(part.begin), m_separator(separator) {}
 
     /// Blank rows are passed over. False at the end.
     bool next(std::vector<MappedText>& cells) {
@@ -105,7 +104,6 @@ class RowReader {
         return cell({open + 1, closed ? m_at - 1 : m_at});
     }
 
-    Document& m_document;
     std::string_view m_text;
     std::size_t m_at;
     char m_separator;
@@ -236,7 +234,7 @@ void read_table(Document& document, Span part, const TableMapping& mapping, Tabl
         columns.separator =
             separator_of(document.path, text.substr(part.begin, line_end(text, part.begin) - part.begin));
     }
-    RowReader reader(document, part, columns.separator);
+    RowReader reader(document.bytes, part, columns.separator);
     std::vector<MappedText> cells;
     if (columns.names.empty()) {
         if (!reader.next(cells)) {

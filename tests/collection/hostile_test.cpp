@@ -166,7 +166,8 @@ TEST_CASE("changed bytes never break a reader") {
         state ^= state << 17U;
         return static_cast<std::size_t>(state % below);
     };
-    const std::string bytes = "\"'[]{}(),;:%#&*!|>-?@`\\\n\r\t \0\x1a\x80\xff\xef\xbb\xbf$.0129abKQ+=/";
+    constexpr char signs[] = "\"'[]{}(),;:%#&*!|>-?@`\\\n\r\t \0\x1a\x80\xff\xef\xbb\xbf$.0129abKQ+=/";
+    const std::string bytes(signs, sizeof signs - 1); // with the NUL in it
     for (const auto& [path, seed] : seeds) {
         for (int round = 0; round < 1500; ++round) {
             std::string text = seed;
@@ -176,15 +177,19 @@ TEST_CASE("changed bytes never break a reader") {
                 case 0:
                     text.erase(place, 1 + next(8));
                     break;
-                case 1:
-                    text.insert(place, 1 + next(3), bytes[next(bytes.size())]);
+                case 1: {
+                    const std::size_t count = 1 + next(3);
+                    text.insert(place, count, bytes[next(bytes.size())]);
                     break;
+                }
                 case 2:
                     text[place] = bytes[next(bytes.size())];
                     break;
-                default:
-                    text.insert(next(text.size()), text.substr(place, next(40)));
+                default: {
+                    const std::string piece = text.substr(place, next(40));
+                    text.insert(next(text.size()), piece);
                     break;
+                }
                 }
             }
             INFO(text);
