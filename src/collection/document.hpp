@@ -14,7 +14,7 @@ enum class Format : std::uint8_t { none, pgn, epd, yaml, table };
 
 /// How a table's columns are named (`tables:` in the configuration).
 struct TableMapping {
-    std::string files;   ///< glob
+    std::string files;                                                   ///< glob
     std::string id, fen, solution, goal, themes, accept, to_move, allow; ///< column names; empty: not there
     enum class Moves : std::uint8_t { san, coordinate } moves = Moves::san;
     enum class FirstMove : std::uint8_t { solver, opponent } first_move = FirstMove::solver;
@@ -25,7 +25,8 @@ struct TableMapping {
 /// PGN tags that mean something else than the standard says (`tags:` in the configuration).
 struct TagMapping {
     std::string files; ///< glob
-    std::string id, key, goal, themes; ///< tag names; empty: the usual one. `key`: the tag holds key moves, separated by blanks
+    std::string id, key, goal,
+        themes; ///< tag names; empty: the usual one. `key`: the tag holds key moves, separated by blanks
     std::string key_prefix; ///< dropped from the key tag's value: "Key:"
 };
 
@@ -48,7 +49,7 @@ struct Document {
     LineIndex lines;
     Format format = Format::none; ///< none: not a puzzle file, which is no fault
     std::vector<Puzzle> puzzles;
-    std::vector<Fault> faults; ///< of the file as a whole
+    std::vector<Fault> faults;         ///< of the file as a whole
     std::size_t faults_in_puzzles = 0; ///< beyond max_faults those of further puzzles are not kept
 
     [[nodiscard]] Place place(std::size_t offset) const { return lines.place(bytes, offset); }
@@ -59,7 +60,8 @@ struct Document {
 /// Reads any bytes. Never throws, never fails as a whole.
 [[nodiscard]] Document read(std::string path, std::string bytes, const ReadOptions& options);
 
-/// `*` within a path part, `**` across, `?` one character; case-sensitive. A pattern without '/' fits any file of that name.
+/// `*` within a path part, `**` across, `?` one character; case-sensitive. A pattern without '/' fits any
+/// file of that name.
 [[nodiscard]] bool glob_matches(std::string_view pattern, std::string_view path);
 
 } // namespace collection

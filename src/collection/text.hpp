@@ -1,5 +1,5 @@
 #pragma once
-// Small helpers for texts whose encoding is not known: UTF-8, or a byte a character.
+// Small tools for texts whose encoding is not known: UTF-8, or a byte a character.
 
 #include <cstddef>
 #include <string>
