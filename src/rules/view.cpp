@@ -24,8 +24,8 @@ struct PuzzleView::Cache {
     std::optional<solve::Solver> solver;
 };
 
-PuzzleView::PuzzleView(const collection::Document& document, const collection::Puzzle& puzzle, const Catalogue& catalogue,
-                       const Settings& settings)
+PuzzleView::PuzzleView(const collection::Document& document, const collection::Puzzle& puzzle,
+                       const Catalogue& catalogue, const Settings& settings)
     : m_document(document), m_puzzle(puzzle), m_catalogue(catalogue), m_settings(settings),
       m_cache(std::make_unique<Cache>()) {}
 
@@ -44,8 +44,9 @@ solve::Solver& PuzzleView::solver() const {
 
 bool PuzzleView::side_in_doubt() const {
     if (!m_cache->side_in_doubt) {
-        m_cache->side_in_doubt = statements_disagree(m_puzzle) ||
-                                 (!key() && playable(m_puzzle, !solver_side()).all); // only the other side can play it
+        m_cache->side_in_doubt =
+            statements_disagree(m_puzzle) ||
+            (!key() && playable(m_puzzle, !solver_side()).all); // only the other side can play it
     }
     return *m_cache->side_in_doubt;
 }
@@ -68,7 +69,8 @@ std::optional<board::Move> PuzzleView::key() const {
 
 collection::Span PuzzleView::key_span() const {
     const auto& root = m_puzzle.solution.nodes[0];
-    return root.children.empty() ? m_puzzle.solution_span : m_puzzle.solution.nodes[root.children.front()].span;
+    return root.children.empty() ? m_puzzle.solution_span
+                                 : m_puzzle.solution.nodes[root.children.front()].span;
 }
 
 bool PuzzleView::can_judge_play() const {
@@ -98,10 +100,19 @@ namespace {
 /// Solver's moves in the main line when it ends in mate by the solver.
 std::optional<int> mates_at_the_end(const collection::Puzzle& puzzle) {
     const std::vector<std::size_t> line = puzzle.solution.main_line();
-    if (line.empty() || line.size() % 2 == 0 || !puzzle.solution.position_at(*puzzle.position, line.back()).is_checkmate()) {
+    if (line.empty() || line.size() % 2 == 0 ||
+        !puzzle.solution.position_at(*puzzle.position, line.back()).is_checkmate()) {
         return std::nullopt;
     }
     return static_cast<int>((line.size() + 1) / 2);
+}
+
+/// Length of the shortest mate when `key` begins one.
+std::optional<int> fastest_mate(solve::Solver& solver, const board::Position& position, board::Move key,
+                                int longest) {
+    const solve::Mates mates = solver.mates(position, longest);
+    const bool begins = std::find(mates.keys.begin(), mates.keys.end(), key) != mates.keys.end();
+    return begins ? mates.length : std::nullopt;
 }
 
 } // namespace
@@ -116,8 +127,14 @@ Goal PuzzleView::goal() const {
     Goal inferred{GoalKind::best};
     if (position() && key()) {
         const board::Position after = position()->after(*key());
-        const std::optional<int> moves = mates_at_the_end(m_puzzle);
-        if (moves && solver().reaches(after, solver_side(), solve::Aim::mate(*moves - 1)).answer == solve::Answer::yes) {
+        // A key without a line that is proved to mate fastest was meant to mate; a line that stops earlier
+        // says otherwise.
+        const std::optional<int> moves =
+            m_puzzle.key_only
+                ? fastest_mate(solver(), *position(), *key(), solve::budget_of(m_settings.effort).mate_moves)
+                : mates_at_the_end(m_puzzle);
+        if (moves && solver().reaches(after, solver_side(), solve::Aim::mate(*moves - 1)).answer ==
+                         solve::Answer::yes) {
             inferred = Goal{GoalKind::mate, *moves};
         } else if (const auto worth = solver().value(after, solver_side()).value;
                    worth.mate_in.value_or(0) > 0 || (!worth.mate_in && worth.score >= m_settings.win_at)) {
@@ -143,7 +160,8 @@ solve::Aim PuzzleView::aim(int moves_played) const {
     case GoalKind::win:
         return solve::Aim::value(m_settings.win_at);
     case GoalKind::win_material: {
-        const int gain = 100 * (solve::balance(*position(), solver_side()) + collection::least_gain(goal.unit)) - slack;
+        const int gain =
+            100 * (solve::balance(*position(), solver_side()) + collection::least_gain(goal.unit)) - slack;
         return solve::Aim::value(gain);
     }
     case GoalKind::draw:
@@ -205,12 +223,14 @@ const std::vector<NodeVerdict>& PuzzleView::walk() const {
         }
         for (auto child = node.children.rbegin(); child != node.children.rend(); ++child) {
             if (nodes[*child].status == collection::MoveStatus::legal) {
-                const bool fails = step.inside_try || (step.depth % 2 == 0 && m_puzzle.solution.marked_as_failing(*child));
+                const bool fails =
+                    step.inside_try || (step.depth % 2 == 0 && m_puzzle.solution.marked_as_failing(*child));
                 open.push_back({*child, step.position.after(nodes[*child].move), step.depth + 1, fails});
             }
         }
     }
-    std::sort(verdicts.begin(), verdicts.end(), [](const NodeVerdict& a, const NodeVerdict& b) { return a.node < b.node; });
+    std::sort(verdicts.begin(), verdicts.end(),
+              [](const NodeVerdict& a, const NodeVerdict& b) { return a.node < b.node; });
     m_cache->walk = std::move(verdicts);
     return *m_cache->walk;
 }
