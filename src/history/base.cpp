@@ -227,7 +227,8 @@ Result<State> Choice::from_default_branch(std::string_view why, bool first_push)
 Result<State> Choice::parted_from(const State& other, std::string_view why) const {
     auto base = m_repository.merge_base(other, m_head);
     if (base) {
-        base.value().name += fmt::format(", {}", why);
+        base.value().name.back() = ','; // of the bracket merge_base has put its reason into
+        base.value().name += fmt::format(" {})", why);
     }
     return base;
 }

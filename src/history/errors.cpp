@@ -14,11 +14,16 @@ bool has_promisor(git_repository* repository) {
     ConfigHandle config;
     ConfigIteratorHandle entries;
     if (git_repository_config_snapshot(into(config), repository) != 0 ||
-        git_config_iterator_glob_new(into(entries), config.get(), "^remote\\..*\\.promisor$") != 0) {
+        git_config_iterator_new(into(entries), config.get()) != 0) {
         return false;
     }
-    git_config_entry* entry = nullptr;
-    return git_config_next(&entry, entries.get()) == 0;
+    for (git_config_entry* entry = nullptr; git_config_next(&entry, entries.get()) == 0;) {
+        const std::string_view name = entry->name;
+        if (name.starts_with("remote.") && name.ends_with(".promisor")) {
+            return true;
+        }
+    }
+    return false;
 }
 
 } // namespace
