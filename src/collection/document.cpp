@@ -191,4 +191,12 @@ Document read(std::string path, std::string bytes, const ReadOptions& options) {
     return document;
 }
 
+Document unreadable(std::string path, std::string why, std::string cure) {
+    Document document;
+    document.path = std::move(path);
+    document.lines = LineIndex(document.bytes);
+    document.faults.push_back({Fault::Kind::unreadable, {}, std::move(why), std::move(cure)});
+    return document;
+}
+
 } // namespace collection

@@ -60,6 +60,9 @@ struct Document {
 /// Reads any bytes. Never throws, never fails as a whole.
 [[nodiscard]] Document read(std::string path, std::string bytes, const ReadOptions& options);
 
+/// Stands in for a file whose bytes could not be had: no puzzles, one fault that says why.
+[[nodiscard]] Document unreadable(std::string path, std::string why, std::string cure);
+
 /// `*` within a path part, `**` across, `?` one character; case-sensitive. A pattern without '/' fits any
 /// file of that name.
 [[nodiscard]] bool glob_matches(std::string_view pattern, std::string_view path);

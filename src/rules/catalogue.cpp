@@ -49,7 +49,8 @@ std::vector<Message> messages_of(const YAML::Node& node) {
 std::vector<OptionSpec> options_of(const YAML::Node& node) {
     std::vector<OptionSpec> options;
     for (const auto& entry : node) {
-        options.push_back({entry.first.as<std::string>(), text_of(entry.second, "default"), text_of(entry.second, "meaning")});
+        options.push_back({entry.first.as<std::string>(), text_of(entry.second, "default"),
+                           text_of(entry.second, "meaning")});
     }
     return options;
 }
@@ -62,6 +63,7 @@ std::vector<Example> examples_of(const YAML::Node& node) {
         example.file = entry["file"] ? text_of(entry, "file") : "example.yaml";
         example.text = text_of(entry, "text");
         example.config = text_of(entry, "config");
+        example.unreadable = text_of(entry, "unreadable");
         for (const auto& wanted : entry["finds"]) {
             example.wanted.push_back({text_of(wanted, "rule"), text_of(wanted, "message"),
                                       wanted["line"] ? wanted["line"].as<std::size_t>() : 0,
@@ -134,7 +136,8 @@ std::string folded(std::string_view theme) {
 }
 
 const Message* RuleEntry::message(std::string_view message_id) const {
-    const auto found = std::find_if(messages.begin(), messages.end(), [&](const Message& m) { return m.id == message_id; });
+    const auto found =
+        std::find_if(messages.begin(), messages.end(), [&](const Message& m) { return m.id == message_id; });
     return found == messages.end() ? nullptr : &*found;
 }
 
@@ -142,7 +145,8 @@ board::Result<Catalogue, std::string> Catalogue::read(WithExamples examples) {
     Catalogue catalogue;
     for (const CatalogueText& file : catalogue_texts()) {
         try {
-            const YAML::Node node = YAML::Load(std::string(examples == WithExamples::yes ? file.text : file.head));
+            const YAML::Node node =
+                YAML::Load(std::string(examples == WithExamples::yes ? file.text : file.head));
             if (file.path.starts_with("motif/")) {
                 catalogue.m_motifs.push_back(motif_entry_of(node));
             } else {
@@ -166,8 +170,9 @@ board::Result<Catalogue, std::string> Catalogue::read(WithExamples examples) {
 }
 
 const RuleEntry* Catalogue::rule(std::string_view id) const {
-    const auto found = std::lower_bound(m_rules.begin(), m_rules.end(), id,
-                                        [](const RuleEntry& rule, std::string_view key) { return rule.id < key; });
+    const auto found =
+        std::lower_bound(m_rules.begin(), m_rules.end(), id,
+                         [](const RuleEntry& rule, std::string_view key) { return rule.id < key; });
     return found != m_rules.end() && found->id == id ? &*found : nullptr;
 }
 

@@ -27,15 +27,16 @@ struct Message {
 /// A small complete collection and what must be said about it.
 struct Example {
     std::string title;
-    std::string file;  ///< name that decides the format; "example.yaml" by default
+    std::string file; ///< name that decides the format; "example.yaml" by default
     std::string text;
-    std::string config; ///< `.sidelint.yaml` text, may be empty
+    std::string config;     ///< `.sidelint.yaml` text, may be empty
+    std::string unreadable; ///< instead of a text: why the file could not be opened
     struct Wanted {
         std::string rule; ///< empty: the entry's own
         std::string message_id;
-        std::size_t line = 0;      ///< 0: not held
-        std::string subject;       ///< empty: not held
-        std::string play;          ///< empty: not held; else the shown line starts with this
+        std::size_t line = 0; ///< 0: not held
+        std::string subject;  ///< empty: not held
+        std::string play;     ///< empty: not held; else the shown line starts with this
     };
     std::vector<Wanted> wanted; ///< empty for a good example
 };
@@ -52,16 +53,16 @@ struct RuleEntry {
     std::vector<Message> messages;
     std::string fix; ///< none, safe, suggested
     std::vector<std::string> see;
-    std::vector<Example> bad;  ///< only when read with examples
+    std::vector<Example> bad; ///< only when read with examples
     std::vector<Example> good;
 
     [[nodiscard]] const Message* message(std::string_view message_id) const;
 };
 
 struct MotifEntry {
-    std::string id;   ///< "motif/knight-fork"
+    std::string id;    ///< "motif/knight-fork"
     std::string motif; ///< "knight-fork"
-    std::string name; ///< "knight fork"
+    std::string name;  ///< "knight fork"
     std::string summary;
     std::string why;
     std::vector<std::string> aliases;
@@ -89,14 +90,17 @@ class Catalogue {
     [[nodiscard]] std::vector<std::string> near(std::string_view text) const;
 
   private:
-    std::vector<RuleEntry> m_rules;   ///< sorted by id
-    std::vector<MotifEntry> m_motifs; ///< sorted by id
+    std::vector<RuleEntry> m_rules;                            ///< sorted by id
+    std::vector<MotifEntry> m_motifs;                          ///< sorted by id
     std::map<std::string, std::string, std::less<>> m_aliases; ///< folded spelling to machine name
 };
 
-/// Lower case, every run of other characters than letters and digits one blank: "Back-Rank  mate" and "back rank mate" meet.
+/// Lower case, every run of other characters than letters and digits one blank: "Back-Rank  mate" and "back
+/// rank mate" meet.
 [[nodiscard]] std::string folded(std::string_view theme);
-/// The candidates with the smallest edit distance to `text` within a third of its length, best first, at most three.
-[[nodiscard]] std::vector<std::string> nearest(std::string_view text, const std::vector<std::string>& candidates);
+/// The candidates with the smallest edit distance to `text` within a third of its length, best first, at most
+/// three.
+[[nodiscard]] std::vector<std::string> nearest(std::string_view text,
+                                               const std::vector<std::string>& candidates);
 
 } // namespace rules

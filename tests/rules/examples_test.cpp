@@ -1,6 +1,8 @@
-// The one walker over rules/**.yaml: every bad example yields exactly the findings it lists, every good one none.
+// The one walker over rules/**.yaml: every bad example yields exactly the findings it lists, every good one
+// none.
 #include "catch.hpp"
 
+#include "app/config.hpp"
 #include "rules/check.hpp"
 
 #include <algorithm>
@@ -42,7 +44,9 @@ Policy policy_of(const Example& example) {
 
 std::vector<Finding> findings_of(const Example& example) {
     const Policy policy = policy_of(example);
-    const collection::Document document = collection::read(example.file, example.text, policy.read);
+    const collection::Document document = example.unreadable.empty()
+                                              ? collection::read(example.file, example.text, policy.read)
+                                              : collection::unreadable(example.file, example.unreadable, "");
     const Settings settings = policy.for_file(document.path);
     std::vector<Finding> all = check_document(document, catalogue(), settings).findings;
     const auto take = [&all](Checked checked) {
@@ -58,14 +62,14 @@ std::vector<Finding> findings_of(const Example& example) {
 }
 
 std::string told(const Finding& f) {
-    return f.rule + " " + f.message_id + " line " + std::to_string(f.begin.line) + " subject '" + f.subject + "' play '" +
-           f.play + "': " + f.message;
+    return f.rule + " " + f.message_id + " line " + std::to_string(f.begin.line) + " subject '" + f.subject +
+           "' play '" + f.play + "': " + f.message;
 }
 
 bool fits(const Finding& f, const Example::Wanted& wanted, const RuleEntry& rule) {
     return f.rule == (wanted.rule.empty() ? rule.id : wanted.rule) && f.message_id == wanted.message_id &&
-           (wanted.line == 0 || f.begin.line == wanted.line) && (wanted.subject.empty() || f.subject == wanted.subject) &&
-           f.play.starts_with(wanted.play);
+           (wanted.line == 0 || f.begin.line == wanted.line) &&
+           (wanted.subject.empty() || f.subject == wanted.subject) && f.play.starts_with(wanted.play);
 }
 
 void hold(const RuleEntry& rule, const Example& example) {
@@ -80,13 +84,15 @@ void hold(const RuleEntry& rule, const Example& example) {
         CHECK(f.fingerprint.size() == 16);
     }
     for (const Example::Wanted& wanted : example.wanted) {
-        const auto found = std::find_if(left.begin(), left.end(), [&](const Finding& f) { return fits(f, wanted, rule); });
+        const auto found =
+            std::find_if(left.begin(), left.end(), [&](const Finding& f) { return fits(f, wanted, rule); });
         if (found == left.end()) {
             std::string got;
             for (const Finding& f : left) {
                 got += "\n  " + told(f);
             }
-            FAIL_CHECK("wanted " << wanted.message_id << " '" << wanted.subject << "' line " << wanted.line << ", left:" << got);
+            FAIL_CHECK("wanted " << wanted.message_id << " '" << wanted.subject << "' line " << wanted.line
+                                 << ", left:" << got);
         } else {
             left.erase(found);
         }
@@ -102,7 +108,9 @@ TEST_CASE("every example says what it should") {
     for (const RuleEntry& rule : catalogue().rules()) {
         for (const auto* examples : {&rule.bad, &rule.good}) {
             for (const Example& example : *examples) {
-                DYNAMIC_SECTION(rule.id << ": " << example.title) { hold(rule, example); }
+                DYNAMIC_SECTION(rule.id << ": " << example.title) {
+                    hold(rule, example);
+                }
             }
         }
     }
@@ -144,7 +152,9 @@ TEST_CASE("no two examples are alike") {
         for (const auto* examples : {&rule.bad, &rule.good}) {
             for (const Example& example : *examples) {
                 INFO(rule.id << ": " << example.title);
-                CHECK(texts.insert(rule.id + example.file + example.config + example.text).second);
+                CHECK(
+                    texts.insert(rule.id + example.file + example.config + example.unreadable + example.text)
+                        .second);
             }
         }
     }

@@ -14,9 +14,11 @@ namespace {
 /// "key/cook" for each <family>/<name>.<extension> one folder down.
 std::set<std::string> names_in(const std::string& folder, const std::string& extension) {
     std::set<std::string> names;
-    for (const auto& entry : std::filesystem::recursive_directory_iterator(std::string(SIDELINT_SOURCE_DIR) + "/" + folder)) {
+    for (const auto& entry :
+         std::filesystem::recursive_directory_iterator(std::string(SIDELINT_SOURCE_DIR) + "/" + folder)) {
         if (entry.path().extension() == extension) {
-            const std::filesystem::path path = std::filesystem::relative(entry.path(), std::string(SIDELINT_SOURCE_DIR) + "/" + folder);
+            const std::filesystem::path path =
+                std::filesystem::relative(entry.path(), std::string(SIDELINT_SOURCE_DIR) + "/" + folder);
             if (path.has_parent_path() && path.parent_path() != "motif") {
                 names.insert(path.parent_path().string() + "/" + path.stem().string());
             }
@@ -32,7 +34,8 @@ TEST_CASE("registry, functions and catalogue name the same rules") {
     for (const Rule& rule : registry()) {
         CHECK(registered.insert(std::string(rule.id)).second);
     }
-    CHECK(std::is_sorted(registry().begin(), registry().end(), [](const Rule& a, const Rule& b) { return a.id < b.id; }));
+    CHECK(std::is_sorted(registry().begin(), registry().end(),
+                         [](const Rule& a, const Rule& b) { return a.id < b.id; }));
     CHECK(names_in("src/rules", ".cpp") == registered);
     CHECK(names_in("rules", ".yaml") == registered);
 }
