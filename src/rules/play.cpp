@@ -14,6 +14,20 @@ bool is_accepted(const PuzzleView& view, board::Move move) {
     return std::find(accepted.begin(), accepted.end(), move) != accepted.end();
 }
 
+bool said_to_fail(const PuzzleView& view, board::Move move) {
+    const auto node = printed(view, 0, move);
+    if (node && view.puzzle().solution.marked_as_failing(*node)) {
+        return true;
+    }
+    const auto& avoided = view.puzzle().avoided;
+    return std::any_of(avoided.begin(), avoided.end(), [&](const collection::Stated<std::string>& stated) {
+        const auto san = board::read_san(stated.value);
+        const auto resolved =
+            san ? board::resolve(*view.position(), *san) : board::failure(board::SanFailure{});
+        return resolved.ok() && *resolved == move;
+    });
+}
+
 std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move) {
     const auto& nodes = view.puzzle().solution.nodes;
     for (const std::size_t child : nodes[node].children) {
@@ -37,18 +51,23 @@ bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above) 
     return node == above;
 }
 
-const solve::MoveVerdict* overlooked(const PuzzleView& view) {
+std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     if (view.goal_stated() || view.goal().kind != collection::GoalKind::best) {
-        return nullptr;
+        return std::nullopt;
     }
-    for (const solve::MoveVerdict& rival : view.table().moves) {
-        const bool decides =
-            rival.value.mate_in ? *rival.value.mate_in > 0 : rival.value.score >= view.settings().win_at;
-        if (rival.standing == solve::Standing::better && decides && !is_accepted(view, rival.move)) {
-            return &rival;
-        }
+    const auto& moves = view.table().moves;
+    const bool any = std::any_of(moves.begin(), moves.end(), [](const solve::MoveVerdict& rival) {
+        return rival.standing == solve::Standing::better;
+    });
+    if (!any) {
+        return std::nullopt;
     }
-    return nullptr;
+    solve::Judgement best = view.solver().value(*view.position(), view.solver_side());
+    const bool decides =
+        best.value.mate_in ? *best.value.mate_in > 0 : best.value.score >= view.settings().win_at;
+    const bool told = best.answer != solve::Answer::open && decides && !best.line.empty() &&
+                      best.line.front() != *view.key() && !is_accepted(view, best.line.front());
+    return told ? std::optional(std::move(best)) : std::nullopt;
 }
 
 board::Position position_after(const PuzzleView& view, std::size_t node) {
@@ -91,6 +110,11 @@ std::string value_text(const solve::Value& value) {
     const int tenths = (std::abs(value.score) + 5) / 10;
     const std::string_view sign = tenths == 0 ? "" : value.score > 0 ? "+" : "-";
     return fmt::format("{}{}.{}", sign, tenths / 10, tenths % 10);
+}
+
+std::string value_text(const solve::MoveVerdict& verdict) {
+    const std::string text = value_text(verdict.value);
+    return verdict.value_is_bound && !verdict.value.mate_in ? "at least " + text : text;
 }
 
 std::string listed(const std::vector<std::string>& parts, std::size_t most, std::string_view last) {

@@ -12,6 +12,8 @@ namespace rules {
 
 /// The author knows this further key.
 [[nodiscard]] bool is_accepted(const PuzzleView& view, board::Move move);
+/// The author says that this first move does not solve: a printed try, or a move to be avoided.
+[[nodiscard]] bool said_to_fail(const PuzzleView& view, board::Move move);
 /// The move stands among the printed ones after `node` (0: as a first move).
 [[nodiscard]] std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move);
 /// The key's own node; 0 when there is none.
@@ -19,9 +21,9 @@ namespace rules {
 /// `node` is `above` or stands somewhere behind it.
 [[nodiscard]] bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above);
 
-/// For a puzzle whose key decides nothing and that states no goal: the best first move that does decide; else
-/// nullptr.
-[[nodiscard]] const solve::MoveVerdict* overlooked(const PuzzleView& view);
+/// For a puzzle whose key decides nothing and that states no goal: a first move that does decide, and its
+/// play.
+[[nodiscard]] std::optional<solve::Judgement> overlooked(const PuzzleView& view);
 
 /// Position after `node`, every move on the way being legal.
 [[nodiscard]] board::Position position_after(const PuzzleView& view, std::size_t node);
@@ -36,6 +38,8 @@ namespace rules {
 [[nodiscard]] std::string_view side_name(board::Color color);
 /// "+3.1", "-0.4", "mate in 3", "mated in 2", seen from the solver.
 [[nodiscard]] std::string value_text(const solve::Value& value);
+/// The same for a first move that was only held against a bound: "at least +2.0".
+[[nodiscard]] std::string value_text(const solve::MoveVerdict& verdict);
 /// "a", "a and b", "a, b and c" (`last` for "and"); past `most` parts "a, b, c and 4 more".
 [[nodiscard]] std::string listed(const std::vector<std::string>& parts, std::size_t most,
                                  std::string_view last = "and");

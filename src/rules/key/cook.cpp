@@ -44,7 +44,7 @@ Finding& add(const PuzzleView& view, Findings& findings, std::string_view messag
         .add(view, view.key_span(), message,
              {{"move", board::write_san(*view.position(), rival.move)},
               {"key", board::write_san(*view.position(), key.move)},
-              {"value", value_text(rival.value)},
+              {"value", value_text(rival)},
               {"key_value", value_text(key.value)},
               {"goal", collection::write_goal(view.goal())}})
         .known(solve::weaker(rival.certainty, key.certainty))
@@ -54,9 +54,8 @@ Finding& add(const PuzzleView& view, Findings& findings, std::string_view messag
 std::vector<const MoveVerdict*> cooks_of(const PuzzleView& view) {
     std::vector<const MoveVerdict*> cooks;
     for (const MoveVerdict& rival : view.table().moves) {
-        const auto node = printed(view, 0, rival.move);
-        const bool is_try = node && view.puzzle().solution.marked_as_failing(*node); // line/try-works
-        if (solves_as_well(view, rival) && !is_accepted(view, rival.move) && !is_try) {
+        if (solves_as_well(view, rival) && !is_accepted(view, rival.move) &&
+            !said_to_fail(view, rival.move)) {
             cooks.push_back(&rival);
         }
     }

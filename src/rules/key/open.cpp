@@ -37,9 +37,16 @@ void judge_keyless(const PuzzleView& view, Findings& findings) {
     }
 }
 
+/// Where a mate is asked for a score says nothing.
+std::string so_far(const PuzzleView& view, const MoveVerdict& key) {
+    const bool tells = view.goal().kind != GoalKind::mate && !key.value_is_bound;
+    return tells ? fmt::format(" ({} so far)", value_text(key.value)) : "";
+}
+
 void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
     if (key.reaches_goal == Answer::open) {
-        add(view, findings, "key", "the key " + board::write_san(*view.position(), key.move));
+        add(view, findings, "key",
+            "the key " + board::write_san(*view.position(), key.move) + so_far(view, key));
         return; // then nothing about rivals is settled either
     }
     std::vector<std::string> open;
@@ -74,7 +81,7 @@ void open(const PuzzleView& view, Findings& findings) {
         return judge_keyless(view, findings);
     }
     if (view.goal().kind == GoalKind::best && !view.goal_stated()) {
-        if (overlooked(view) != nullptr) {
+        if (overlooked(view)) {
             return; // key/refuted says more
         }
         findings

@@ -90,34 +90,36 @@ void judge_value(Case& it) {
         .mend(instead(it.view));
 }
 
-/// The best first move that is clearly better than the key, where "best" is asked for.
-const MoveVerdict* better(const PuzzleView& view) {
-    for (const MoveVerdict& rival : view.table().moves) {
-        if (rival.standing == Standing::better && !is_accepted(view, rival.move)) {
-            return &rival;
-        }
-    }
-    return nullptr;
-}
-
-/// Without a stated goal only a move counts that decides what the key leaves open.
-void judge_best(Case& it) {
-    const bool stated = it.view.goal_stated();
-    const MoveVerdict* const rival = stated ? better(it.view) : overlooked(it.view);
-    if (rival == nullptr) {
-        return;
-    }
-    const std::string move = board::write_san(*it.view.position(), rival->move);
+void add_better(Case& it, std::string_view message, const solve::Line& line, std::string value,
+                solve::Certainty certainty) {
+    const std::string move = board::write_san(*it.view.position(), line.front());
     it.findings
-        .add(it.view, it.view.key_span(), stated ? "better" : "overlooked",
+        .add(it.view, it.view.key_span(), message,
              {{"key", it.san},
               {"move", move},
-              {"value", value_text(rival->value)},
+              {"value", std::move(value)},
               {"key_value", value_text(it.key.value)}})
         .about(move)
-        .known(rival->certainty)
-        .shown(*it.view.position(), rival->line)
+        .known(certainty)
+        .shown(*it.view.position(), line)
         .mend("print " + move + " as the key, or change the diagram");
+}
+
+/// "Best move": a rival that is clearly better. Without a stated goal only one that decides what the key
+/// leaves open.
+void judge_best(Case& it) {
+    if (!it.view.goal_stated()) {
+        if (const auto best = overlooked(it.view)) {
+            add_better(it, "overlooked", best->line, value_text(best->value), best->certainty);
+        }
+        return;
+    }
+    for (const MoveVerdict& rival : it.view.table().moves) {
+        if (rival.standing == Standing::better && !is_accepted(it.view, rival.move)) {
+            add_better(it, "better", rival.line, value_text(rival), rival.certainty);
+            return; // the best of them is enough
+        }
+    }
 }
 
 } // namespace

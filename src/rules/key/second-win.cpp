@@ -36,9 +36,8 @@ void second_win(const PuzzleView& view, Findings& findings) {
     std::vector<std::string> moves;
     const MoveVerdict* first = nullptr;
     for (const MoveVerdict& rival : view.table().moves) {
-        const auto node = printed(view, 0, rival.move);
-        const bool is_try = node && view.puzzle().solution.marked_as_failing(*node); // line/try-works
-        if (rival.standing == told(view) && !is_accepted(view, rival.move) && !is_try) {
+        if (rival.standing == told(view) && !is_accepted(view, rival.move) &&
+            !said_to_fail(view, rival.move)) {
             first = first == nullptr ? &rival : first;
             moves.push_back(board::write_san(*view.position(), rival.move));
         }
@@ -51,7 +50,7 @@ void second_win(const PuzzleView& view, Findings& findings) {
              {{"moves", listed(moves, 3)},
               {"verb", moves.size() == 1 ? "wins" : "win"},
               {"comes", moves.size() == 1 ? "comes" : "come"},
-              {"value", value_text(first->value)},
+              {"value", value_text(*first)},
               {"key", board::write_san(*view.position(), key->move)},
               {"key_value", value_text(key->value)}})
         .about(moves.front())

@@ -53,7 +53,7 @@ void judge_draw(const PuzzleView& view, const MoveVerdict& key, Findings& findin
     }
     const MoveVerdict& winner = key_wins ? key : *better;
     add(view, findings, "contested", winner,
-        {{"move", board::write_san(*view.position(), winner.move)}, {"value", value_text(winner.value)}})
+        {{"move", board::write_san(*view.position(), winner.move)}, {"value", value_text(winner)}})
         .known(winner.certainty)
         .mend("state a win, or change the diagram");
 }
