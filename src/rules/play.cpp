@@ -9,6 +9,10 @@
 
 namespace rules {
 
+bool is_read_off(const PuzzleView& view) {
+    return !view.goal_stated() && view.goal().kind != collection::GoalKind::mate;
+}
+
 bool is_accepted(const PuzzleView& view, board::Move move) {
     const auto& accepted = view.accepted();
     return std::find(accepted.begin(), accepted.end(), move) != accepted.end();
@@ -68,6 +72,31 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     const bool told = best.answer != solve::Answer::open && decides && !best.line.empty() &&
                       best.line.front() != *view.key() && !is_accepted(view, best.line.front());
     return told ? std::optional(std::move(best)) : std::nullopt;
+}
+
+std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view, const solve::MoveVerdict& rival,
+                                            int least) {
+    if (rival.certainty == solve::Certainty::proved || !rival.value_is_bound || rival.value.mate_in) {
+        return rival;
+    }
+    const solve::Judgement worth =
+        view.solver().value(view.position()->after(rival.move), view.solver_side());
+    if (worth.answer == solve::Answer::open) {
+        return rival;
+    }
+    if (worth.value.mate_in ? *worth.value.mate_in < 0 : worth.value.score < least) {
+        return std::nullopt;
+    }
+    solve::MoveVerdict exact = rival;
+    exact.value = worth.value;
+    if (exact.value.mate_in) {
+        ++*exact.value.mate_in; // counted from the position after the move
+    }
+    exact.value_is_bound = false;
+    exact.depth = worth.depth + 1;
+    exact.line = {rival.move};
+    exact.line.insert(exact.line.end(), worth.line.begin(), worth.line.end());
+    return exact;
 }
 
 board::Position position_after(const PuzzleView& view, std::size_t node) {

@@ -10,6 +10,8 @@
 
 namespace rules {
 
+/// The goal is neither stated nor a mate that the line or the key shows: what is claimed is our reading.
+[[nodiscard]] bool is_read_off(const PuzzleView& view);
 /// The author knows this further key.
 [[nodiscard]] bool is_accepted(const PuzzleView& view, board::Move move);
 /// The author says that this first move does not solve: a printed try, or a move to be avoided.
@@ -24,6 +26,11 @@ namespace rules {
 /// For a puzzle whose key decides nothing and that states no goal: a first move that does decide, and its
 /// play.
 [[nodiscard]] std::optional<solve::Judgement> overlooked(const PuzzleView& view);
+
+/// A rival that was held against a bound only, with its own value and play; nothing when a second look puts
+/// it below `least`. Proofs and what the budget does not reach stay as they are.
+[[nodiscard]] std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view,
+                                                          const solve::MoveVerdict& rival, int least);
 
 /// Position after `node`, every move on the way being legal.
 [[nodiscard]] board::Position position_after(const PuzzleView& view, std::size_t node);

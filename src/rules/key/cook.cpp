@@ -32,34 +32,65 @@ std::string_view message_of(const PuzzleView& view, const MoveVerdict& key, cons
     if (only_promotes_otherwise(key.move, rival.move)) {
         return "promotion";
     }
-    if (!view.goal_stated() && view.goal().kind != GoalKind::mate) {
+    if (is_read_off(view)) {
         return "inferred";
     }
     return rival.standing == Standing::better ? "better" : "cook";
 }
 
-Finding& add(const PuzzleView& view, Findings& findings, std::string_view message, const MoveVerdict& key,
-             const MoveVerdict& rival) {
-    return findings
-        .add(view, view.key_span(), message,
-             {{"move", board::write_san(*view.position(), rival.move)},
-              {"key", board::write_san(*view.position(), key.move)},
-              {"value", value_text(rival)},
-              {"key_value", value_text(key.value)},
-              {"goal", collection::write_goal(view.goal())}})
-        .known(solve::weaker(rival.certainty, key.certainty))
-        .shown(*view.position(), rival.line);
+/// Score a rival must have to be what the table calls it.
+int least_of(const PuzzleView& view, const MoveVerdict& key, const MoveVerdict& rival) {
+    const int near = view.settings().near;
+    const GoalKind goal = view.goal().kind;
+    if (goal == GoalKind::draw || goal == GoalKind::hold) {
+        return view.aim(0).score;
+    }
+    return key.value.score + (rival.standing == Standing::better ? near : -near);
 }
 
-std::vector<const MoveVerdict*> cooks_of(const PuzzleView& view) {
-    std::vector<const MoveVerdict*> cooks;
+std::vector<const MoveVerdict*> rivals_of(const PuzzleView& view) {
+    std::vector<const MoveVerdict*> rivals;
     for (const MoveVerdict& rival : view.table().moves) {
         if (solves_as_well(view, rival) && !is_accepted(view, rival.move) &&
             !said_to_fail(view, rival.move)) {
-            cooks.push_back(&rival);
+            rivals.push_back(&rival);
         }
     }
-    return cooks;
+    return rivals;
+}
+
+void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, const MoveVerdict& cook) {
+    const std::string move = board::write_san(*view.position(), cook.move);
+    const std::string_view message = message_of(view, key, cook);
+    findings
+        .add(view, view.key_span(), message,
+             {{"move", move},
+              {"key", board::write_san(*view.position(), key.move)},
+              {"value", value_text(cook)},
+              {"key_value", value_text(key.value)},
+              {"goal", collection::write_goal(view.goal())}})
+        .about(move)
+        .known(solve::weaker(cook.certainty, key.certainty))
+        .shown(*view.position(), cook.line)
+        .mend(message == "printed" ? "accept it as a second key, or mark it as a try"
+                                   : "accept it as a second key, or change the diagram so that it fails");
+}
+
+void add_many(const PuzzleView& view, Findings& findings, const MoveVerdict& key, const MoveVerdict& first,
+              const std::vector<const MoveVerdict*>& rivals) {
+    std::vector<std::string> moves;
+    for (const MoveVerdict* const rival : rivals) {
+        moves.push_back(board::write_san(*view.position(), rival->move));
+    }
+    findings
+        .add(view, view.key_span(), is_read_off(view) ? "many_inferred" : "many",
+             {{"moves", listed(moves, 3)},
+              {"key", board::write_san(*view.position(), key.move)},
+              {"goal", collection::write_goal(view.goal())}})
+        .about("many")
+        .known(solve::weaker(first.certainty, key.certainty))
+        .shown(*view.position(), first.line)
+        .mend("change the diagram so that one first move stands out");
 }
 
 } // namespace
@@ -78,29 +109,16 @@ void cook(const PuzzleView& view, Findings& findings) {
         return; // key/short-mate: where a shorter mate exists, many moves mate in the stated number
     }
     constexpr std::size_t most = 4; // more than that say one thing: the diagram leaves the choice open
-    const std::vector<const MoveVerdict*> cooks = cooks_of(view);
-    if (cooks.size() > most) {
-        std::vector<std::string> moves;
-        for (const MoveVerdict* const rival : cooks) {
-            moves.push_back(board::write_san(*view.position(), rival->move));
+    std::vector<const MoveVerdict*> rivals = rivals_of(view);
+    while (!rivals.empty()) {
+        const auto cook = confirmed(view, *rivals.front(), least_of(view, *key, *rivals.front()));
+        if (cook && rivals.size() > most) {
+            return add_many(view, findings, *key, *cook, rivals);
         }
-        findings
-            .add(view, view.key_span(), "many",
-                 {{"moves", listed(moves, 3)},
-                  {"key", board::write_san(*view.position(), key->move)},
-                  {"goal", collection::write_goal(view.goal())}})
-            .about("many")
-            .known(solve::weaker(cooks.front()->certainty, key->certainty))
-            .shown(*view.position(), cooks.front()->line)
-            .mend("change the diagram so that one first move stands out");
-        return;
-    }
-    for (const MoveVerdict* const rival : cooks) {
-        const std::string_view message = message_of(view, *key, *rival);
-        add(view, findings, message, *key, *rival)
-            .about(board::write_san(*view.position(), rival->move))
-            .mend(message == "printed" ? "accept it as a second key, or mark it as a try"
-                                       : "accept it as a second key, or change the diagram so that it fails");
+        if (cook) {
+            add(view, findings, *key, *cook);
+        }
+        rivals.erase(rivals.begin());
     }
 }
 

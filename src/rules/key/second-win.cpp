@@ -23,6 +23,30 @@ std::string_view message_of(const PuzzleView& view) {
     return view.settings().uniqueness == Uniqueness::strict ? "strict" : "also";
 }
 
+int least_of(const PuzzleView& view, const MoveVerdict& key) {
+    return view.goal().kind == GoalKind::best ? key.value.score - view.settings().near : view.aim(0).score;
+}
+
+void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, const MoveVerdict& first,
+         const std::vector<const MoveVerdict*>& rivals) {
+    std::vector<std::string> moves;
+    for (const MoveVerdict* const rival : rivals) {
+        moves.push_back(board::write_san(*view.position(), rival->move));
+    }
+    findings
+        .add(view, view.key_span(), message_of(view),
+             {{"moves", listed(moves, 3)},
+              {"verb", moves.size() == 1 ? "wins" : "win"},
+              {"comes", moves.size() == 1 ? "comes" : "come"},
+              {"value", value_text(first)},
+              {"key", board::write_san(*view.position(), key.move)},
+              {"key_value", value_text(key.value)}})
+        .about(moves.front())
+        .known(solve::weaker(first.certainty, key.certainty))
+        .shown(*view.position(), first.line)
+        .mend("accept it, or change the diagram so that it fails");
+}
+
 } // namespace
 
 void second_win(const PuzzleView& view, Findings& findings) {
@@ -33,30 +57,23 @@ void second_win(const PuzzleView& view, Findings& findings) {
     if (key == nullptr || key->reaches_goal != solve::Answer::yes) {
         return;
     }
-    std::vector<std::string> moves;
-    const MoveVerdict* first = nullptr;
+    std::vector<const MoveVerdict*> rivals;
     for (const MoveVerdict& rival : view.table().moves) {
         if (rival.standing == told(view) && !is_accepted(view, rival.move) &&
             !said_to_fail(view, rival.move)) {
-            first = first == nullptr ? &rival : first;
-            moves.push_back(board::write_san(*view.position(), rival.move));
+            rivals.push_back(&rival);
         }
     }
-    if (first == nullptr) {
-        return;
+    std::optional<MoveVerdict> first;
+    while (!rivals.empty() && !first) {
+        first = confirmed(view, *rivals.front(), least_of(view, *key));
+        if (!first) {
+            rivals.erase(rivals.begin());
+        }
     }
-    findings
-        .add(view, view.key_span(), message_of(view),
-             {{"moves", listed(moves, 3)},
-              {"verb", moves.size() == 1 ? "wins" : "win"},
-              {"comes", moves.size() == 1 ? "comes" : "come"},
-              {"value", value_text(*first)},
-              {"key", board::write_san(*view.position(), key->move)},
-              {"key_value", value_text(key->value)}})
-        .about(moves.front())
-        .known(solve::weaker(first->certainty, key->certainty))
-        .shown(*view.position(), first->line)
-        .mend("accept it, or change the diagram so that it fails");
+    if (first) {
+        add(view, findings, *key, *first, rivals);
+    }
 }
 
 } // namespace rules::key

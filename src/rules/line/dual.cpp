@@ -52,7 +52,8 @@ void judge(const PuzzleView& view, std::size_t node, int left, const std::vector
     }
     const std::string_view message = only_promotions(continuations) ? "promotion"
                                      : left == 1                    ? "at_mate"
-                                                                    : "dual";
+                                     : view.goal_stated()           ? "dual"
+                                                                    : "inferred";
     const auto judged =
         view.solver().reaches(before.after(others.front()), view.solver_side(), solve::Aim::mate(left - 1));
     solve::Line tail{others.front()};

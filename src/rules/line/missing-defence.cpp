@@ -1,7 +1,6 @@
-#include "rules/rule.hpp"
-
-#include "board/san.hpp"
+#include "rules/faults.hpp"
 #include "rules/play.hpp"
+#include "rules/rule.hpp"
 
 #include <algorithm>
 
@@ -36,33 +35,26 @@ std::vector<Node> answered_nodes(const PuzzleView& view) {
     return result;
 }
 
-const NodeVerdict* verdict_of(const PuzzleView& view, std::size_t node) {
-    const auto& walk = view.walk();
-    const auto found =
-        std::find_if(walk.begin(), walk.end(), [node](const NodeVerdict& v) { return v.node == node; });
-    return found == walk.end() ? nullptr : &*found;
-}
-
-/// A reply that is not printed and after which the goal is gone. True when the main line is broken here.
-bool judge_refutation(const PuzzleView& view, const Node& node, const NodeVerdict& verdict,
-                      Findings& findings) {
-    if (verdict.judgement.answer != Answer::no) {
-        return false;
-    }
-    const solve::Line& line = verdict.judgement.line;
-    if (!line.empty() && !printed(view, node.index, line.front())) {
-        const std::string reply = numbered(node.position, line.front());
+void judge_refutations(const PuzzleView& view, Findings& findings) {
+    for (const LineFault& fault : line_faults(view)) {
+        if (!is_unforeseen(view, fault)) {
+            continue; // line/fails
+        }
+        const solve::Line& line = fault.judgement.line;
+        const std::string reply = numbered(position_after(view, fault.node), line.front());
+        const std::string move = numbered(view, fault.node);
         findings
-            .add(view, view.puzzle().solution.nodes[node.index].span, "refutes",
+            .add(view, view.puzzle().solution.nodes[fault.node].span,
+                 view.goal_stated() ? "refutes" : "inferred",
                  {{"reply", reply},
-                  {"move", numbered(view, node.index)},
+                  {"move", move},
+                  {"value", value_text(fault.judgement.value)},
                   {"goal", collection::write_goal(view.goal())}})
             .about(reply)
-            .known(verdict.judgement.certainty)
-            .shown(*view.position(), line_through(view, node.index, line))
-            .mend("correct " + numbered(view, node.index) + " or the diagram");
+            .known(fault.judgement.certainty)
+            .shown(*view.position(), line_through(view, fault.node, line))
+            .mend("correct " + move + " or the diagram");
     }
-    return true;
 }
 
 /// The answers that the author gives at this point, in whatever line.
@@ -139,24 +131,21 @@ void judge_replies(const PuzzleView& view, const Node& node, std::size_t& told, 
 } // namespace
 
 void missing_defence(const PuzzleView& view, Findings& findings) {
-    if (!view.can_judge_play() || (view.goal().kind == GoalKind::best && !view.goal_stated())) {
+    judge_refutations(view, findings);
+    const solve::MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
+    if (view.settings().effort != solve::Effort::press || view.goal().kind == GoalKind::best ||
+        key == nullptr || key->reaches_goal != Answer::yes) {
         return;
     }
-    const solve::MoveVerdict* const key = view.table().of(*view.key());
-    if (key == nullptr || key->reaches_goal != Answer::yes) {
-        return; // key/refuted tells it
-    }
+    const std::vector<LineFault> faults = line_faults(view);
     std::size_t told = 0;
     for (const Node& node : answered_nodes(view)) {
-        const NodeVerdict* const verdict = verdict_of(view, node.index);
-        if (verdict == nullptr ||
-            (node.index != key_node(view) && judge_refutation(view, node, *verdict, findings))) {
-            return;
+        const bool broken = std::any_of(faults.begin(), faults.end(),
+                                        [&](const LineFault& fault) { return fault.node == node.index; });
+        if (broken) {
+            return; // behind it nothing is worth a sideline
         }
-        if (view.settings().effort == solve::Effort::press && view.goal().kind != GoalKind::best &&
-            verdict->judgement.answer == Answer::yes) {
-            judge_replies(view, node, told, findings);
-        }
+        judge_replies(view, node, told, findings);
     }
 }
 

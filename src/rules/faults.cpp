@@ -1,0 +1,106 @@
+#include "rules/faults.hpp"
+
+#include "rules/play.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace rules {
+
+namespace {
+
+using collection::GoalKind;
+using solve::Answer;
+
+/// The mate comes, but later than stated.
+std::optional<solve::Judgement> later_mate(const PuzzleView& view, const board::Position& position,
+                                           int left) {
+    constexpr int further = 2;
+    const int from = std::max(left, 0) + 1;
+    for (int moves = from; moves < from + further; ++moves) {
+        auto judged = view.solver().reaches(position, view.solver_side(), solve::Aim::mate(moves));
+        if (judged.answer != Answer::no) {
+            return judged.answer == Answer::yes ? std::optional(std::move(judged)) : std::nullopt;
+        }
+    }
+    return std::nullopt;
+}
+
+/// A second look, at the value itself; nothing when it contradicts the first one.
+std::optional<LineFault> fault_by_value(const PuzzleView& view, const NodeVerdict& verdict,
+                                        const board::Position& after, int least) {
+    solve::Judgement worth = view.solver().value(after, view.solver_side());
+    if (worth.value.mate_in ? *worth.value.mate_in > 0 : worth.value.score >= least) {
+        return std::nullopt;
+    }
+    const GoalKind goal = view.goal().kind;
+    const bool asks_for_value = goal == GoalKind::win || goal == GoalKind::win_material;
+    const bool something = asks_for_value && !worth.value.mate_in && worth.value.score > 0;
+    const auto kind = something ? LineFault::Kind::falls_short : LineFault::Kind::fails;
+    const bool unsettled = worth.answer == Answer::open; // then the first look is the better one
+    return LineFault{verdict.node, kind, unsettled ? verdict.judgement : std::move(worth)};
+}
+
+std::optional<LineFault> fault_of(const PuzzleView& view, const NodeVerdict& verdict) {
+    const board::Position after = position_after(view, verdict.node);
+    const GoalKind goal = view.goal().kind;
+    const int played = static_cast<int>((view.puzzle().solution.depth(verdict.node) + 1) / 2);
+    if (goal == GoalKind::mate && !view.goal_stated()) {
+        return fault_by_value(view, verdict, after, view.settings().win_at); // nobody promised a length
+    }
+    if (goal == GoalKind::mate) {
+        if (auto later = later_mate(view, after, view.goal().moves - played)) {
+            return LineFault{verdict.node, LineFault::Kind::slower, std::move(*later)};
+        }
+        return LineFault{verdict.node, LineFault::Kind::fails, verdict.judgement};
+    }
+    if (verdict.judgement.certainty == solve::Certainty::proved) {
+        return LineFault{verdict.node, LineFault::Kind::fails, verdict.judgement};
+    }
+    return fault_by_value(view, verdict, after, view.aim(played).score);
+}
+
+/// The walk stays with what the puzzle claims: a goal read off a key that decides nothing claims nothing
+/// further on.
+bool can_judge_line(const PuzzleView& view) {
+    return view.can_judge_play() && (view.goal().kind != GoalKind::best || view.goal_stated());
+}
+
+} // namespace
+
+std::vector<LineFault> line_faults(const PuzzleView& view) {
+    if (!can_judge_line(view)) {
+        return {};
+    }
+    const solve::MoveVerdict* const key = view.table().of(*view.key());
+    const bool key_works = key != nullptr && key->reaches_goal == Answer::yes;
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<LineFault> faults;
+    std::set<std::size_t> failed; // nodes at a fault; what stands behind one is not told again
+    for (const NodeVerdict& verdict : view.walk()) { // parents come before their children
+        std::size_t above = verdict.node;
+        while (above != 0 && failed.count(above) == 0) {
+            above = nodes[above].parent;
+        }
+        const bool of_key = stands_behind(view, verdict.node, key_node(view));
+        if (above != 0 || verdict.inside_try || verdict.node == key_node(view) || (of_key && !key_works) ||
+            verdict.judgement.answer != Answer::no) {
+            continue;
+        }
+        failed.insert(verdict.node);
+        if (auto fault = fault_of(view, verdict)) {
+            faults.push_back(std::move(*fault));
+        }
+    }
+    return faults;
+}
+
+bool is_unforeseen(const PuzzleView& view, const LineFault& fault) {
+    const auto main_line = view.puzzle().solution.main_line();
+    const auto found = std::find(main_line.begin(), main_line.end(), fault.node);
+    const bool by_solver = found != main_line.end() && (found - main_line.begin()) % 2 == 0;
+    return by_solver && found + 1 != main_line.end() && !fault.judgement.line.empty() &&
+           !printed(view, fault.node, fault.judgement.line.front());
+}
+
+} // namespace rules

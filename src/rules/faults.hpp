@@ -1,0 +1,29 @@
+#pragma once
+// Where a printed line loses its goal. Shared by the rules that tell it in different words.
+
+#include "rules/view.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace rules {
+
+/// A printed move after which the goal is no longer reached. Searched ones have been looked at twice.
+struct LineFault {
+    enum class Kind : std::uint8_t {
+        fails,
+        slower,      ///< mates, but later than stated
+        falls_short, ///< something is won, though less than the goal asks for
+    };
+    std::size_t node = 0;
+    Kind kind = Kind::fails;
+    solve::Judgement
+        judgement; ///< of the position after the move; its line begins with the answer that shows it
+};
+
+/// The first fault of every line, by node. Nothing inside tries, nothing behind a key that does not work.
+[[nodiscard]] std::vector<LineFault> line_faults(const PuzzleView& view);
+/// A main-line move that the line goes on after, and the answer that shows the fault is not printed there.
+[[nodiscard]] bool is_unforeseen(const PuzzleView& view, const LineFault& fault);
+
+} // namespace rules
