@@ -33,8 +33,8 @@ struct Difference {
 /// Bounds on hostile trees: a few small objects can name each other a billion times over.
 inline constexpr std::size_t max_depth = 256;
 inline constexpr std::size_t max_path_bytes = 4096;
-inline constexpr std::size_t max_listing_bytes = std::size_t{256}
-                                                 << 20U; ///< paths, and 64 bytes for each: 2.5 million files
+inline constexpr std::size_t max_listing_bytes = 256U
+                                                 << 20U; ///< paths, 64 bytes each on top: 2,500,000 files
 
 /// Wanted entries of a mode libgit2 gives; nothing for folders.
 [[nodiscard]] std::optional<Entry::Kind> kind_of_mode(unsigned mode);
