@@ -293,6 +293,14 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
         return Command(Printed{app.help()});
     } catch (const CLI::CallForVersion& call) {
         return Command(Printed{std::string(call.what()) + '\n'});
+    } catch (const CLI::RequiredError& fault) {
+        const auto words = app.remaining(true);
+        std::string message = fault.what();
+        if (app.get_subcommands().empty()) {
+            message =
+                words.empty() ? "no command is named" : fmt::format("unknown command '{}'", words.front());
+        }
+        return board::failure(usage_error(std::move(message), cure_for(app, words)));
     } catch (const CLI::ParseError& fault) {
         return board::failure(usage_error(fault.what(), cure_for(app, app.remaining(true))));
     }

@@ -41,6 +41,9 @@ struct KeySpec {
     std::string_view example; ///< YAML lines for `init`; empty: the fallback says enough
 };
 
+/// In quotes for a message, cut when it is long.
+[[nodiscard]] std::string quoted(std::string_view text);
+
 class ConfigReader;
 
 template <class Target> struct Key {

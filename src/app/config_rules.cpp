@@ -1,7 +1,6 @@
 #include "app/config_rules.hpp"
 
 #include "app/config_keys.hpp"
-#include "collection/text.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -49,8 +48,8 @@ void read_option(ConfigReader& reader, const YamlEntry& entry, const rules::Rule
         }
         const std::string value = fmt::format("{}", fmt::join(reader.texts(entry.value), ","));
         if (const std::string_view wanted = refusal(option, value); !wanted.empty()) {
-            reader.fail(entry.value, fmt::format("{} wants {} here, not {}", option.name, wanted,
-                                                 collection::quoted(value)));
+            reader.fail(entry.value,
+                        fmt::format("{} wants {} here, not {}", option.name, wanted, quoted(value)));
         } else {
             into.options[rule.id][option.name] = value;
         }

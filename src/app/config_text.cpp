@@ -11,7 +11,7 @@ namespace app {
 namespace {
 
 /// Our own texts only: quotes and backslashes are all there is to escape.
-std::string quoted(std::string_view text) {
+std::string json_text(std::string_view text) {
     std::string result = "\"";
     for (const char c : text) {
         if (c == '"' || c == '\\') {
@@ -22,12 +22,12 @@ std::string quoted(std::string_view text) {
     return result + '"';
 }
 
-std::string quoted_list(const std::vector<std::string>& texts) {
-    std::vector<std::string> quoted_texts;
+std::string json_list(const std::vector<std::string>& texts) {
+    std::vector<std::string> texts_in_json;
     for (const std::string& text : texts) {
-        quoted_texts.push_back(quoted(text));
+        texts_in_json.push_back(json_text(text));
     }
-    return fmt::format("[{}]", fmt::join(quoted_texts, ", "));
+    return fmt::format("[{}]", fmt::join(texts_in_json, ", "));
 }
 
 template <class Target> std::vector<KeySpec> specs_of(Keys<Target> keys) {
@@ -54,13 +54,13 @@ std::string rule_of(const rules::RuleEntry& rule) {
     for (const rules::OptionSpec& option : rule.options) {
         options +=
             fmt::format(R"(, {}: {{"type": ["string", "number", "boolean", "array"], "description": {}}})",
-                        quoted(option.name), quoted(option.meaning));
+                        json_text(option.name), json_text(option.meaning));
     }
-    const std::string levels = quoted_list(level_names());
+    const std::string levels = json_list(level_names());
     return fmt::format(
         R"({{"description": {}, "anyOf": [{{"enum": {}}}, {{"type": "object", "additionalProperties": false, )"
         R"("properties": {{"level": {{"enum": {}}}{}}}}}]}})",
-        quoted(rule.summary), levels, levels, options);
+        json_text(rule.summary), levels, levels, options);
 }
 
 std::string rules_of(const rules::Catalogue& catalogue) {
@@ -68,8 +68,8 @@ std::string rules_of(const rules::Catalogue& catalogue) {
     for (const std::string& name : rule_names(catalogue)) {
         const rules::RuleEntry* const rule = catalogue.rule(name);
         properties.push_back(fmt::format(
-            "{}: {}", quoted(name),
-            rule == nullptr ? fmt::format(R"({{"enum": {}}})", quoted_list(level_names())) : rule_of(*rule)));
+            "{}: {}", json_text(name),
+            rule == nullptr ? fmt::format(R"({{"enum": {}}})", json_list(level_names())) : rule_of(*rule)));
     }
     return fmt::format(R"("type": "object", "additionalProperties": false, "properties": {{{}}})",
                        fmt::join(properties, ",\n"));
@@ -82,7 +82,7 @@ std::string themes_of(const rules::Catalogue& catalogue) {
     }
     return fmt::format(
         R"("type": "object", "additionalProperties": {{"type": ["string", "null"], "examples": {}}})",
-        quoted_list(motifs));
+        json_list(motifs));
 }
 
 std::string shape_of(const KeySpec& spec, const rules::Catalogue& catalogue) {
@@ -103,7 +103,7 @@ std::string shape_of(const KeySpec& spec, const rules::Catalogue& catalogue) {
                 choices.emplace_back(choice);
             }
         }
-        return fmt::format(R"("enum": {})", quoted_list(choices));
+        return fmt::format(R"("enum": {})", json_list(choices));
     }
     case Shape::rules:
         return rules_of(catalogue);
@@ -125,8 +125,8 @@ std::string shape_of(const KeySpec& spec, const rules::Catalogue& catalogue) {
 std::string object_of(const std::vector<KeySpec>& specs, const rules::Catalogue& catalogue) {
     std::vector<std::string> properties;
     for (const KeySpec& spec : specs) {
-        properties.push_back(fmt::format(R"({}: {{"description": {}, {}}})", quoted(spec.name),
-                                         quoted(spec.meaning), shape_of(spec, catalogue)));
+        properties.push_back(fmt::format(R"({}: {{"description": {}, {}}})", json_text(spec.name),
+                                         json_text(spec.meaning), shape_of(spec, catalogue)));
     }
     return fmt::format("\"type\": \"object\", \"additionalProperties\": false, \"properties\": {{\n{}\n}}",
                        fmt::join(properties, ",\n"));

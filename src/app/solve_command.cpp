@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 
 namespace app {
 namespace {
@@ -121,8 +122,10 @@ std::string value_of(const solve::MoveVerdict& verdict) {
         const int moves = *verdict.value.mate_in;
         return moves > 0 ? fmt::format("mate in {}", moves) : fmt::format("mated in {}", -moves);
     }
-    if (verdict.standing == solve::Standing::open) {
-        return "?";
+    constexpr int beyond = 5'000; // a bound that says no more than "no mate"
+    const bool says_nothing = verdict.value_is_bound && std::abs(verdict.value.score) >= beyond;
+    if (verdict.standing == solve::Standing::open || says_nothing) {
+        return "-";
     }
     const bool below = verdict.reaches_goal == solve::Answer::no;
     const std::string_view bound = !verdict.value_is_bound ? "" : below ? "<= " : ">= ";

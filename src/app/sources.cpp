@@ -87,10 +87,34 @@ void take_file(const std::string& path, rules::Policy policy, Found& found) {
     }
 }
 
+/// The first part of a path that is a link.
+std::optional<std::string> link_on_the_way(const std::string& root, const std::string& path) {
+    fs::path so_far;
+    for (const fs::path& part : fs::path(path)) {
+        so_far /= part;
+        std::error_code ignored;
+        if (fs::is_symlink(fs::symlink_status(fs::path(root) / so_far, ignored))) {
+            return so_far.generic_string();
+        }
+    }
+    return std::nullopt;
+}
+
+Errors refused_links(const Workspace& workspace) {
+    Errors errors;
+    for (const std::string& path : workspace.paths) {
+        if (const auto link = link_on_the_way(workspace.root, path)) {
+            errors.push_back(
+                usage_error(fmt::format("{}: links are not followed", *link), "name what it points to"));
+        }
+    }
+    return errors;
+}
+
 /// A path that is not there is wrong use and ends the run before anything is checked.
 board::Result<Found, Errors> find_files(const Workspace& workspace, const rules::Policy& policy) {
     Found found;
-    Errors missing;
+    Errors wrong;
     std::vector<std::string> asked = workspace.paths;
     if (asked.empty()) {
         asked.push_back(workspace.folder);
@@ -99,15 +123,16 @@ board::Result<Found, Errors> find_files(const Workspace& workspace, const rules:
         std::error_code fault;
         const fs::file_status status = fs::status(fs::path(workspace.root) / asked[i], fault);
         if (!fs::exists(status)) {
-            missing.push_back(usage_error(fmt::format("{}: no such file or folder", workspace.named[i])));
+            wrong.push_back(usage_error(fmt::format("{}: no such file or folder",
+                                                    workspace.named.empty() ? "." : workspace.named[i])));
         } else if (fs::is_directory(status)) {
             Walk(workspace.root, policy, found).folder(asked[i], 0);
         } else {
             take_file(asked[i], policy, found);
         }
     }
-    if (!missing.empty()) {
-        return board::failure(std::move(missing));
+    if (!wrong.empty()) {
+        return board::failure(std::move(wrong));
     }
     std::sort(found.paths.begin(), found.paths.end());
     found.paths.erase(std::unique(found.paths.begin(), found.paths.end()), found.paths.end());
@@ -136,6 +161,9 @@ LoadedSubject load_files(const CheckOptions& options, const Environment& environ
     const auto workspace = find_workspace(environment, options.paths, std::nullopt);
     if (!workspace) {
         return board::failure(Errors{workspace.error()});
+    }
+    if (Errors links = refused_links(*workspace); !links.empty()) {
+        return board::failure(std::move(links));
     }
     auto configuration =
         find_configuration(options, environment, *workspace, catalogue, [&](std::string_view path) {

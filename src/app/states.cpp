@@ -81,7 +81,7 @@ Result<State> earlier_side(const Repository& repository, const CheckOptions& opt
     if (!parent) {
         return board::failure(parent.error());
     }
-    return parent->value_or(State{State::Kind::nothing, {}, "nothing: this is a first commit"});
+    return parent->value_or(State{State::Kind::nothing, {}, "nothing (a first commit)"});
 }
 
 Result<Sides> sides_of(const Repository& repository, const CheckOptions& options,

@@ -12,17 +12,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// Absolute and without links as far as it exists.
-fs::path resolved(const Environment& environment, const std::string& path) {
-    std::error_code fault;
-    const fs::path whole = fs::path(environment.folder) / path;
-    fs::path real = fs::weakly_canonical(whole, fault);
-    if (fault) {
-        real = whole.lexically_normal();
-    }
-    return real.has_filename() ? real : real.parent_path(); // "a/b/" is "a/b"
-}
-
 fs::path folder_of(const fs::path& path) {
     std::error_code ignored;
     return fs::is_directory(path, ignored) || !path.has_relative_path() ? path : path.parent_path();
@@ -42,6 +31,25 @@ std::optional<fs::path> upward(fs::path folder, std::string_view wanted) {
         folder = folder.parent_path();
     }
     return folder;
+}
+
+fs::path without_links(const fs::path& path) {
+    std::error_code fault;
+    const fs::path real = fs::weakly_canonical(path, fault);
+    return fault ? path.lexically_normal() : real;
+}
+
+/// Absolute. Links beneath the working directory or its repository stay in the path, so that whoever reads
+/// refuses them; on the way to another place they are resolved, all but the last.
+fs::path resolved(const Environment& environment, const std::string& path) {
+    const fs::path current = without_links(environment.folder);
+    fs::path whole = (current / path).lexically_normal();
+    if (!whole.has_filename()) {
+        whole = whole.parent_path(); // "a/b/" is "a/b"
+    }
+    return is_within(whole, upward(current, ".git").value_or(current))
+               ? whole
+               : without_links(whole.parent_path()) / whole.filename();
 }
 
 std::string relative_to(const fs::path& root, const fs::path& path) {

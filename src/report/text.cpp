@@ -62,12 +62,9 @@ std::string board_of(const rules::Finding& finding) {
 }
 
 std::string how_known(const rules::Finding& finding, const Report& report) {
-    if (!finding.certainty) {
-        return {};
-    }
-    switch (*finding.certainty) {
+    switch (finding.certainty.value_or(solve::Certainty::proved)) {
     case solve::Certainty::proved:
-        return "proved";
+        return {}; // the first line says so, and there is no more to say
     case solve::Certainty::searched:
         return fmt::format("searched with {} effort", report.effort);
     case solve::Certainty::open:

@@ -1,0 +1,175 @@
+// What a whole run writes: the same bytes anywhere, hostile names and texts, colour.
+#include "app/output.hpp"
+#include "app/schedule.hpp"
+#include "harness.hpp"
+
+#include <atomic>
+#include <sstream>
+
+using harness::cooked;
+using harness::holds;
+using harness::puzzles;
+using harness::Shelf;
+using harness::sound;
+
+namespace {
+
+/// A few files with many puzzles of different cost.
+void fill(const Shelf& shelf) {
+    for (int file = 0; file < 4; ++file) {
+        std::vector<std::string> entries;
+        for (int i = 0; i < 6; ++i) {
+            const std::string id = "p" + std::to_string(file) + "-" + std::to_string(i);
+            entries.push_back(i % 2 == 0 ? cooked(id) : sound(id));
+        }
+        shelf.write("sets/" + std::to_string(file) + ".yaml", puzzles(entries));
+    }
+}
+
+} // namespace
+
+TEST_CASE("the number of jobs changes no byte") {
+    const Shelf shelf;
+    fill(shelf);
+    for (const char* format : {"text", "brief", "json"}) {
+        const auto one = shelf.run({"check", "--format", format, "--detail", "puzzles", "--jobs", "1"});
+        const auto eight = shelf.run({"check", "--format", format, "--detail", "puzzles", "--jobs", "8"});
+        CHECK(one.status == 1);
+        CHECK(one.out == eight.out);
+        CHECK(one.out.size() > 1000);
+    }
+}
+
+TEST_CASE("for_each_index does every piece once") {
+    for (const std::size_t jobs : {std::size_t{1}, std::size_t{3}, std::size_t{16}}) {
+        std::vector<std::atomic<int>> seen(100);
+        app::for_each_index(seen.size(), jobs, [&](std::size_t i) { ++seen[i]; });
+        CHECK(std::all_of(seen.begin(), seen.end(), [](const auto& n) { return n == 1; }));
+    }
+    app::for_each_index(0, 4, [](std::size_t) { FAIL("nothing to do"); });
+    CHECK(app::usable_processors() >= 1);
+}
+
+TEST_CASE("the working directory and the way a path is written change no byte") {
+    const Shelf shelf;
+    fill(shelf);
+    shelf.write(".sidelint.yaml", "effort: draft\n");
+    const std::vector<std::string> check{"check", "--format", "json"};
+    const auto with = [&](const std::string& path) {
+        auto arguments = check;
+        arguments.push_back(path);
+        return arguments;
+    };
+    const std::string from_root = shelf.run(with("sets")).out;
+    CHECK(holds(from_root, "\"sets/0.yaml\""));
+    CHECK(shelf.run(with("./sets/")).out == from_root);
+    CHECK(shelf.run(with("sets/../sets")).out == from_root);
+    CHECK(shelf.run(with((shelf.path() / "sets").string())).out == from_root);
+    CHECK(harness::run_in(shelf.path() / "sets", check).out == from_root);
+    CHECK(harness::run_in(shelf.path() / "sets", with("../sets")).out == from_root);
+    auto twice = with("sets");
+    twice.push_back("sets/0.yaml");
+    CHECK(shelf.run(twice).out == from_root);
+}
+
+TEST_CASE("line ends change no finding and no column") {
+    const Shelf lf;
+    const Shelf crlf;
+    const std::string text = puzzles({cooked("one"), sound("two")});
+    std::string with_cr;
+    for (const char c : text) {
+        with_cr += c == '\n' ? "\r\n" : std::string(1, c);
+    }
+    lf.write("a.yaml", text);
+    crlf.write("a.yaml", with_cr);
+    CHECK(lf.run({"check"}).out == crlf.run({"check"}).out);
+}
+
+TEST_CASE("--detail puzzles tells of every puzzle, in order") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one"), sound("two")}));
+    CHECK_FALSE(harness::json_of(shelf.run({"check", "--format", "json"})).contains("puzzles"));
+    const auto json = harness::json_of(shelf.run({"check", "--format", "json", "--detail", "puzzles"}));
+    REQUIRE(json["puzzles"].size() == 2);
+    CHECK(json["puzzles"][0]["id"] == "one");
+    CHECK(json["puzzles"][1]["id"] == "two");
+    CHECK(json["puzzles"][1]["key"]["san"] == "Rd8#");
+    CHECK(json["puzzles"][1]["key"]["mate_in"] == 1);
+    CHECK(json["puzzles"][1]["key"]["certainty"] == "proved");
+    CHECK(json["puzzles"][1]["goal"] == "mate in 1");
+    CHECK(json["summary"]["puzzles"] == 2);
+    CHECK(json["summary"]["files"] == 1);
+}
+
+TEST_CASE("-q: findings only") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one")}));
+    shelf.write("good/b.yaml", puzzles({sound("two")}));
+    const auto bad = shelf.run({"check", "-q", "a.yaml"});
+    CHECK(holds(bad.out, "key/cook"));
+    CHECK_FALSE(holds(bad.out, "Checked"));
+    CHECK(shelf.run({"check", "-q", "--rule", "theme/*=off", "good"}).out.empty());
+}
+
+TEST_CASE("colour: what was asked for, then the environment, then the terminal") {
+    using app::ColourChoice;
+    using report::Colour;
+    using Variables = std::map<std::string, std::string, std::less<>>;
+    std::ostringstream sink;
+    const auto chosen = [&](ColourChoice choice, app::Terminal terminal, const Variables& variables) {
+        return app::colour_for(choice, {sink, sink, terminal, app::Terminal::no}, {variables, "/", 1});
+    };
+    const auto yes = app::Terminal::yes;
+    const auto no = app::Terminal::no;
+    CHECK(chosen(ColourChoice::automatic, yes, {}) == Colour::yes);
+    CHECK(chosen(ColourChoice::automatic, no, {}) == Colour::no);
+    CHECK(chosen(ColourChoice::automatic, no, {{"CI", "true"}}) == Colour::no);
+    CHECK(chosen(ColourChoice::automatic, yes, {{"TERM", "dumb"}}) == Colour::no);
+    CHECK(chosen(ColourChoice::automatic, yes, {{"NO_COLOR", "1"}}) == Colour::no);
+    CHECK(chosen(ColourChoice::automatic, yes, {{"NO_COLOR", ""}}) == Colour::yes);
+    CHECK(chosen(ColourChoice::automatic, no, {{"CLICOLOR_FORCE", "1"}}) == Colour::yes);
+    CHECK(chosen(ColourChoice::automatic, no, {{"CLICOLOR_FORCE", "0"}}) == Colour::no);
+    CHECK(chosen(ColourChoice::automatic, no, {{"CLICOLOR_FORCE", "1"}, {"NO_COLOR", "1"}}) == Colour::no);
+    CHECK(chosen(ColourChoice::always, no, {{"NO_COLOR", "1"}}) == Colour::yes);
+    CHECK(chosen(ColourChoice::never, yes, {{"CLICOLOR_FORCE", "1"}}) == Colour::no);
+
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one")}));
+    CHECK(
+        holds(shelf.run({"check", "--colour", "always", "--format", "text", "--format", "text=out.txt"}).out,
+              "\x1b[1;31merror"));
+    CHECK_FALSE(holds(shelf.read("out.txt"), "\x1b"));
+    CHECK_FALSE(holds(shelf.run({"check"}).out, "\x1b"));
+}
+
+TEST_CASE("hostile ids, texts and file names stay text in every format and on standard error") {
+    const Shelf shelf;
+    const std::string name = "sets/##[x]::error::\x1b[2J\xE2\x80\xAE"
+                             "a.yaml";
+    shelf.write(
+        name,
+        "puzzles:\n  - id: \"::error::##[set-output name=x]\\e[31m\\u202e]]><script>|%0A\"\n"
+        "    fen: \"7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1\"\n    goal: mate in 1\n    solution: \"1.Ra8#\"\n"
+        "    themes: [\"::warning::##[group]x\"]\n");
+    shelf.write("sets/::error::b.pgn", "\xff::error::\n##[group]{ \x1b]0;x\x07 1. e4 ::error::");
+    std::filesystem::create_symlink("nowhere", shelf.path() / "::error::link.pgn");
+    for (const char* format : {"text", "brief", "json"}) {
+        const auto ran = shelf.run({"check", "--format", format});
+        CHECK(ran.status == 1);
+        CHECK(holds(ran.out, "key/cook"));
+        for (const std::string& written : {ran.out, ran.err}) {
+            CHECK_FALSE(holds(written, "\x1b"));
+            CHECK_FALSE(holds(written, "##["));
+            CHECK_FALSE(holds(written, "\xE2\x80\xAE"));
+            CHECK_FALSE(holds(written, "\x07"));
+            std::istringstream lines(written);
+            for (std::string line; std::getline(lines, line);) {
+                const std::size_t start = line.find_first_not_of(" \t");
+                CHECK((start == std::string::npos || line.compare(start, 2, "::") != 0));
+            }
+        }
+    }
+    const auto usage = shelf.run({"check", "::error::\x1b[2J"});
+    CHECK(usage.status == 2);
+    CHECK_FALSE(holds(usage.err, "\x1b"));
+}

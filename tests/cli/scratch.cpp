@@ -1,0 +1,2 @@
+// The throw-away repositories of tests/history.
+#include "history/scratch.cpp"
