@@ -1,6 +1,6 @@
 #pragma once
-// A configuration's YAML as a plain tree with places. Stricter than YAML: no aliases, anchors, tags or
-// doubled keys, one document.
+// A configuration's YAML as a plain tree with places. Stricter than YAML: no aliases, no doubled keys, one
+// document.
 
 #include "app/status.hpp"
 #include "collection/span.hpp"

@@ -158,20 +158,21 @@ TEST_CASE("config: what YAML allows and we do not") {
                 "c.yaml:3:1: the key 'near' was set in line 1 already"));
     CHECK(holds(errors_of("rules: {key/cook: off, key/cook: error}\n"),
                 "'key/cook' was set in line 1 already"));
-    CHECK(holds(errors_of("include: &a [x]\nexclude: *a\n"), "c.yaml:1:10: anchors are not read"));
-    CHECK(holds(errors_of("include: &a [x]\nexclude: *a\n"), "c.yaml:2:10: aliases are not read"));
-    CHECK(holds(errors_of("near: !!float 1\n"), "tags are not read"));
+    CHECK(
+        holds(errors_of("include: &a [x]\nexclude: *a\n"), "c.yaml:1:10: anchors and aliases are not read"));
+    CHECK(
+        holds(errors_of("include: &a [x]\nexclude: *a\n"), "c.yaml:2:10: anchors and aliases are not read"));
     CHECK(holds(errors_of("near: 1\n---\nnear: 2\n"), "more than one document"));
-    CHECK(holds(errors_of("exclude: 'a\nrules: {key/cook: off}\n"), "c.yaml:"));
-    CHECK(holds(errors_of("exclude: \"a\nrules: {key/cook: off}\n"), "c.yaml:"));
+    CHECK(holds(errors_of("near: 1\nexclude: 'a\nrules: {key/cook: off}\n"), "c.yaml:2:10: not YAML"));
+    CHECK(holds(errors_of("near: 1\nexclude: \"a\nrules: {key/cook: off}\n"), "c.yaml:2:10: not YAML"));
     CHECK(holds(errors_of("include: [a\n"), "not YAML"));
     CHECK(holds(errors_of("near: 1\neffort: \xff\n"), "c.yaml:2:9: not UTF-8"));
     CHECK(holds(errors_of("effort: \x1b[2J\n"), "a control character"));
     CHECK(holds(errors_of("[]: 1\n"), "a key has to be a plain word"));
     CHECK(holds(errors_of("just words\n"), "keys with values are wanted here"));
     CHECK(holds(errors_of(std::string(2000, '[')), "c.yaml:"));
-    CHECK(
-        holds(errors_of("exclude: " + std::string(60, '[') + std::string(60, ']') + "\n"), "nested deeper"));
+    CHECK(holds(errors_of("exclude: " + std::string(60, '[') + std::string(60, ']') + "\n"),
+                "Nested more than"));
     CHECK(holds(errors_of("exclude: " + std::string(std::size_t{2} << 20U, 'x')), "longer than"));
 }
 
@@ -279,11 +280,7 @@ TEST_CASE("config: what init writes is read without a fault, with and without th
         CHECK((key.spec.example.empty() || holds(live, std::string(key.spec.name) + ":")));
     }
     INFO(live);
-    const std::string told = errors_of(live);
-    const bool only_motifs =
-        told.empty() || (catalogue().motifs().empty() && harness::count(told, "\n") == 1);
-    INFO(told);
-    CHECK(only_motifs);
+    CHECK(errors_of(live).empty());
     const auto again = shelf.run({"init"});
     CHECK(again.status == 2);
     CHECK(holds(again.err, "is there already"));

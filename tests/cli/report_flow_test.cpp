@@ -1,10 +1,12 @@
 // What a whole run writes: the same bytes anywhere, hostile names and texts, colour.
 #include "app/output.hpp"
+#include "app/progress.hpp"
 #include "app/schedule.hpp"
 #include "harness.hpp"
 
 #include <atomic>
 #include <sstream>
+#include <thread>
 
 using harness::cooked;
 using harness::holds;
@@ -172,4 +174,23 @@ TEST_CASE("hostile ids, texts and file names stay text in every format and on st
     const auto usage = shelf.run({"check", "::error::\x1b[2J"});
     CHECK(usage.status == 2);
     CHECK_FALSE(holds(usage.err, "\x1b"));
+}
+
+TEST_CASE("progress: after a second, on a terminal only, and erased at the end") {
+    std::ostringstream shown;
+    std::ostringstream hidden;
+    {
+        app::Progress on_terminal(shown, app::Progress::Shown::yes);
+        app::Progress elsewhere(hidden, app::Progress::Shown::no);
+        on_terminal.expect(3);
+        elsewhere.expect(3);
+        on_terminal.advance();
+        CHECK(shown.str().empty());
+        std::this_thread::sleep_for(std::chrono::milliseconds(1100));
+        on_terminal.advance();
+        elsewhere.advance();
+        CHECK(shown.str() == "\r\x1b[Kchecked 2 of 3 puzzles");
+    }
+    CHECK(shown.str() == "\r\x1b[Kchecked 2 of 3 puzzles\r\x1b[K");
+    CHECK(hidden.str().empty());
 }
