@@ -37,6 +37,10 @@ std::optional<LineFault> fault_by_value(const PuzzleView& view, const NodeVerdic
     const bool asks_for_value = goal == GoalKind::win || goal == GoalKind::win_material;
     const bool something = asks_for_value && !worth.value.mate_in && worth.value.score > 0;
     const auto kind = something ? LineFault::Kind::falls_short : LineFault::Kind::fails;
+    if (is_hollow(view, worth.value, worth.certainty) ||
+        ends_in_chase(after, view.solver_side(), worth.line)) {
+        return std::nullopt;
+    }
     const bool unsettled = worth.answer == Answer::open; // then the first look is the better one
     return LineFault{verdict.node, kind, unsettled ? verdict.judgement : std::move(worth)};
 }
@@ -58,6 +62,16 @@ std::optional<LineFault> fault_of(const PuzzleView& view, const NodeVerdict& ver
         return LineFault{verdict.node, LineFault::Kind::fails, verdict.judgement};
     }
     return fault_by_value(view, verdict, after, view.aim(played).score);
+}
+
+/// A line that ends on the defender's move after a move that works: two searches at odds, which settle
+/// nothing.
+bool is_at_odds(const PuzzleView& view, const NodeVerdict& verdict) {
+    const std::size_t parent = view.puzzle().solution.nodes[verdict.node].parent;
+    return !verdict.by_solver &&
+           std::any_of(view.walk().begin(), view.walk().end(), [parent](const NodeVerdict& v) {
+               return v.node == parent && v.judgement.answer == Answer::yes;
+           });
 }
 
 /// The walk stays with what the puzzle claims: a goal read off a key that decides nothing claims nothing
@@ -84,7 +98,7 @@ std::vector<LineFault> line_faults(const PuzzleView& view) {
         }
         const bool of_key = stands_behind(view, verdict.node, key_node(view));
         if (above != 0 || verdict.inside_try || verdict.node == key_node(view) || (of_key && !key_works) ||
-            verdict.judgement.answer != Answer::no) {
+            verdict.judgement.answer != Answer::no || is_at_odds(view, verdict)) {
             continue;
         }
         failed.insert(verdict.node);

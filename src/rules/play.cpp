@@ -13,6 +13,31 @@ bool is_read_off(const PuzzleView& view) {
     return !view.goal_stated() && view.goal().kind != collection::GoalKind::mate;
 }
 
+bool scores_tell(const PuzzleView& view) {
+    const board::Position& diagram = *view.position();
+    const board::Bitboard pawns = diagram.pieces(board::Role::pawn);
+    const int men = diagram.occupied().count();
+    const int pieces = men - pawns.count() - 2;
+    constexpr int few = 7;
+    return men > few && (pieces > 2 || men > few + 2);
+}
+
+bool is_hollow(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty) {
+    return certainty != solve::Certainty::proved && !value.mate_in && !scores_tell(view);
+}
+
+bool ends_in_chase(const board::Position& start, board::Color solver, const solve::Line& line) {
+    board::Position position = start;
+    int checks = 0; // without a pause, up to the end
+    for (const board::Move move : line) {
+        if (position.turn() == solver) {
+            checks = position.gives_check(move) ? checks + 1 : 0;
+        }
+        position.make(move);
+    }
+    return checks >= 2 && position.has_legal_move();
+}
+
 bool is_accepted(const PuzzleView& view, board::Move move) {
     const auto& accepted = view.accepted();
     return std::find(accepted.begin(), accepted.end(), move) != accepted.end();
@@ -69,7 +94,8 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     solve::Judgement best = view.solver().value(*view.position(), view.solver_side());
     const bool decides =
         best.value.mate_in ? *best.value.mate_in > 0 : best.value.score >= view.settings().win_at;
-    const bool told = best.answer != solve::Answer::open && decides && !best.line.empty() &&
+    const bool told = best.answer != solve::Answer::open && decides &&
+                      !is_hollow(view, best.value, best.certainty) && !best.line.empty() &&
                       best.line.front() != *view.key() && !is_accepted(view, best.line.front());
     return told ? std::optional(std::move(best)) : std::nullopt;
 }

@@ -12,6 +12,15 @@ namespace rules {
 
 /// The goal is neither stated nor a mate that the line or the key shows: what is claimed is our reading.
 [[nodiscard]] bool is_read_off(const PuzzleView& view);
+/// False in an ending of few men: rook against pawn, or queen against a pawn on the seventh, is drawn
+/// whatever the score.
+[[nodiscard]] bool scores_tell(const PuzzleView& view);
+/// A verdict that rests on a score where scores do not tell: no proof and no mate. Nothing is reported from
+/// it.
+[[nodiscard]] bool is_hollow(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty);
+/// The solver's last moves of a line are checks: the chase goes on where the line ends, so it settles
+/// nothing.
+[[nodiscard]] bool ends_in_chase(const board::Position& start, board::Color solver, const solve::Line& line);
 /// The author knows this further key.
 [[nodiscard]] bool is_accepted(const PuzzleView& view, board::Move move);
 /// The author says that this first move does not solve: a printed try, or a move to be avoided.

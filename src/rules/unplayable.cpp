@@ -92,16 +92,25 @@ std::string why_illegal(const Position& position, const San& san, const board::S
     if (!failure.candidates.empty()) {
         return why_barred(position, san);
     }
+    const std::optional<Position> other = position.passed();
+    if (other && board::resolve(*other, san).ok()) {
+        return fmt::format("{} could play it, and {} is to move", side_name(!position.turn()),
+                           side_name(position.turn()));
+    }
     const std::string to = board::name(*san.to);
     const std::string_view role = board::name(san.role);
     if (own_man_on(position, *san.to)) {
         return fmt::format("a man of the same side stands on {}", to);
     }
-    if (!position.pieces(position.turn(), san.role).any()) {
+    const board::Bitboard men = position.pieces(position.turn(), san.role);
+    if (!men.any()) {
         return fmt::format("{} has no {}", side_name(position.turn()), role);
     }
     if (san.role == Role::pawn && board::relative_rank(position.turn(), *san.to) == 7 && !san.promotion) {
         return "it does not say what the pawn becomes";
+    }
+    if (!men.many()) {
+        return fmt::format("the {} on {} cannot go to {}", role, board::name(men.first()), to);
     }
     if (san.from_file || san.from_rank) {
         return fmt::format("no {} that stands there can go to {}", role, to);

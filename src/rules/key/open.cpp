@@ -73,6 +73,16 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     }
 }
 
+Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view message,
+                  const MoveVerdict& key) {
+    return findings
+        .add(view, view.key_span(), message,
+             {{"key", board::write_san(*view.position(), key.move)}, {"value", value_text(key.value)}})
+        .about(std::string(message))
+        .known(solve::Certainty::open)
+        .shown(*view.position(), key.line);
+}
+
 } // namespace
 
 void open(const PuzzleView& view, Findings& findings) {
@@ -80,22 +90,17 @@ void open(const PuzzleView& view, Findings& findings) {
     if (key == nullptr) {
         return judge_keyless(view, findings);
     }
-    if (view.goal().kind == GoalKind::best && !view.goal_stated()) {
-        if (overlooked(view)) {
-            return; // key/refuted says more
+    const bool nothing_claimed = view.goal().kind == GoalKind::best && !view.goal_stated();
+    const bool hollow = is_hollow(view, key->value, key->certainty) && view.goal().kind != GoalKind::mate;
+    if (hollow && view.table().moves.size() > 1) {
+        add_told(view, findings, "ending", *key);
+    } else if (!nothing_claimed) {
+        judge_first_moves(view, *key, findings);
+        if (key->reaches_goal == Answer::yes) {
+            judge_line(view, findings);
         }
-        findings
-            .add(view, view.key_span(), "no_goal",
-                 {{"key", board::write_san(*view.position(), key->move)}, {"value", value_text(key->value)}})
-            .about("no_goal")
-            .known(solve::Certainty::open)
-            .shown(*view.position(), key->line)
-            .mend("state the goal");
-        return;
-    }
-    judge_first_moves(view, *key, findings);
-    if (key->reaches_goal == Answer::yes) {
-        judge_line(view, findings);
+    } else if (!overlooked(view)) { // else key/refuted says more
+        add_told(view, findings, "no_goal", *key).mend("state the goal");
     }
 }
 

@@ -136,9 +136,13 @@ void refuted(const PuzzleView& view, Findings& findings) {
     const GoalKind goal = view.goal().kind;
     if (goal == GoalKind::best) {
         judge_best(it);
-    } else if (key->reaches_goal == Answer::no &&
-               view.goal_stated()) { // an inferred goal is one the key reaches
-        goal == GoalKind::mate ? judge_mate(it) : judge_value(it);
+    } else if (key->reaches_goal != Answer::no || !view.goal_stated()) {
+        return; // an inferred goal is one the key reaches
+    } else if (goal == GoalKind::mate) {
+        judge_mate(it);
+    } else if (!is_hollow(view, key->value, key->certainty) &&
+               !ends_in_chase(*view.position(), view.solver_side(), key->line)) {
+        judge_value(it);
     }
 }
 

@@ -20,6 +20,9 @@ std::string_view message_of(const PuzzleView& view) {
     if (view.goal().kind == GoalKind::best) {
         return "close";
     }
+    if (is_read_off(view)) {
+        return "inferred";
+    }
     return view.settings().uniqueness == Uniqueness::strict ? "strict" : "also";
 }
 
@@ -60,7 +63,7 @@ void second_win(const PuzzleView& view, Findings& findings) {
     std::vector<const MoveVerdict*> rivals;
     for (const MoveVerdict& rival : view.table().moves) {
         if (rival.standing == told(view) && !is_accepted(view, rival.move) &&
-            !said_to_fail(view, rival.move)) {
+            !said_to_fail(view, rival.move) && !is_hollow(view, rival.value, rival.certainty)) {
             rivals.push_back(&rival);
         }
     }

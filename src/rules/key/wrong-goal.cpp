@@ -52,6 +52,9 @@ void judge_draw(const PuzzleView& view, const MoveVerdict& key, Findings& findin
         return;
     }
     const MoveVerdict& winner = key_wins ? key : *better;
+    if (is_hollow(view, winner.value, winner.certainty)) {
+        return;
+    }
     add(view, findings, "contested", winner,
         {{"move", board::write_san(*view.position(), winner.move)}, {"value", value_text(winner)}})
         .known(winner.certainty)
@@ -63,7 +66,8 @@ void judge_material(const PuzzleView& view, const MoveVerdict& key, Findings& fi
     constexpr int far_more = 350;
     const bool mates = key.value.mate_in.value_or(0) > 0;
     const bool settled = key.reaches_goal == solve::Answer::yes && !key.value.mate_in;
-    if (mates || (settled && key.value.score >= view.aim(0).score + far_more)) {
+    if (!is_hollow(view, key.value, key.certainty) &&
+        (mates || (settled && key.value.score >= view.aim(0).score + far_more))) {
         add(view, findings, "modest", key,
             {{"key", board::write_san(*view.position(), key.move)},
              {"value", value_text(key.value)},

@@ -32,12 +32,18 @@ void judge_first(const PuzzleView& view, board::Move move, collection::Span span
         return;
     }
     const bool works = verdict->standing == Standing::as_good || verdict->standing == Standing::better;
-    if (works || verdict->standing == Standing::also_wins) {
-        add(view, findings, span, works ? "works" : "lesser", board::write_san(*view.position(), move))
-            .known(verdict->certainty)
-            .shown(*view.position(), verdict->line)
-            .mend(works ? "change the diagram so that it fails" : "");
+    if ((!works && verdict->standing != Standing::also_wins) ||
+        is_hollow(view, verdict->value, verdict->certainty)) {
+        return;
     }
+    add(view, findings, span,
+        !works              ? "lesser"
+        : is_read_off(view) ? "inferred"
+                            : "works",
+        board::write_san(*view.position(), move))
+        .known(verdict->certainty)
+        .shown(*view.position(), verdict->line)
+        .mend(works ? "change the diagram so that it fails" : "");
 }
 
 /// The answer printed first after a try claims to refute it.
@@ -52,7 +58,7 @@ void judge_refutation(const PuzzleView& view, std::size_t node, Findings& findin
         return;
     }
     const auto judged = view.solver().reaches(position_after(view, answer), view.solver_side(), view.aim(1));
-    if (judged.answer == Answer::yes) {
+    if (judged.answer == Answer::yes && !is_hollow(view, judged.value, judged.certainty)) {
         add(view, findings, nodes[answer].span, "refutation", numbered(view, node), numbered(view, answer))
             .known(judged.certainty)
             .shown(*view.position(), line_through(view, answer, judged.line))
