@@ -3,7 +3,6 @@
 #include "rules/play.hpp"
 
 #include <algorithm>
-#include <set>
 
 namespace rules {
 
@@ -64,16 +63,6 @@ std::optional<LineFault> fault_of(const PuzzleView& view, const NodeVerdict& ver
     return fault_by_value(view, verdict, after, view.aim(played).score);
 }
 
-/// A line that ends on the defender's move after a move that works: two searches at odds, which settle
-/// nothing.
-bool is_at_odds(const PuzzleView& view, const NodeVerdict& verdict) {
-    const std::size_t parent = view.puzzle().solution.nodes[verdict.node].parent;
-    return !verdict.by_solver &&
-           std::any_of(view.walk().begin(), view.walk().end(), [parent](const NodeVerdict& v) {
-               return v.node == parent && v.judgement.answer == Answer::yes;
-           });
-}
-
 /// The walk stays with what the puzzle claims: a goal read off a key that decides nothing claims nothing
 /// further on.
 bool can_judge_line(const PuzzleView& view) {
@@ -87,23 +76,29 @@ std::vector<LineFault> line_faults(const PuzzleView& view) {
         return {};
     }
     const solve::MoveVerdict* const key = view.table().of(*view.key());
-    const bool key_works = key != nullptr && key->reaches_goal == Answer::yes;
     const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<const NodeVerdict*> verdicts(nodes.size(), nullptr);
+    for (const NodeVerdict& verdict : view.walk()) {
+        verdicts[verdict.node] = &verdict;
+    }
     std::vector<LineFault> faults;
-    std::set<std::size_t> failed; // nodes at a fault; what stands behind one is not told again
-    for (const NodeVerdict& verdict : view.walk()) { // parents come before their children
-        std::size_t above = verdict.node;
-        while (above != 0 && failed.count(above) == 0) {
-            above = nodes[above].parent;
-        }
-        const bool of_key = stands_behind(view, verdict.node, key_node(view));
-        if (above != 0 || verdict.inside_try || verdict.node == key_node(view) || (of_key && !key_works) ||
-            verdict.judgement.answer != Answer::no || is_at_odds(view, verdict)) {
-            continue;
-        }
-        failed.insert(verdict.node);
-        if (auto fault = fault_of(view, verdict)) {
-            faults.push_back(std::move(*fault));
+    std::vector<bool> silent(nodes.size(), false); // at or behind a fault, or a key that does not work
+    for (std::size_t node = 1; node < nodes.size() && faults.size() < most_told; ++node) {
+        const std::size_t parent = nodes[node].parent; // stands before its children
+        const NodeVerdict* const verdict = verdicts[node];
+        silent[node] = silent[parent];
+        if (node == key_node(view)) {
+            silent[node] = key == nullptr || key->reaches_goal != Answer::yes;
+        } else if (verdict != nullptr && !silent[node] && verdict->judgement.answer == Answer::no) {
+            // A defender's move that ends a line after a move that works: two searches at odds settle
+            // nothing.
+            const bool at_odds = !verdict->by_solver && verdicts[parent] != nullptr &&
+                                 verdicts[parent]->judgement.answer == Answer::yes;
+            silent[node] = true;
+            auto fault = at_odds || verdict->inside_try ? std::nullopt : fault_of(view, *verdict);
+            if (fault) {
+                faults.push_back(std::move(*fault));
+            }
         }
     }
     return faults;

@@ -72,14 +72,6 @@ std::size_t key_node(const PuzzleView& view) {
     return first.empty() ? 0 : first.front();
 }
 
-bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above) {
-    const auto& nodes = view.puzzle().solution.nodes;
-    while (node != above && node != 0) {
-        node = nodes[node].parent;
-    }
-    return node == above;
-}
-
 std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     if (view.goal_stated() || view.goal().kind != collection::GoalKind::best) {
         return std::nullopt;
@@ -125,6 +117,19 @@ std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view, const solve:
     return exact;
 }
 
+std::vector<board::Position> positions_before(const PuzzleView& view) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<board::Position> before(nodes.size(), *view.position());
+    for (std::size_t node = 1; node < nodes.size(); ++node) { // parents come before their children
+        const std::size_t parent = nodes[node].parent;
+        before[node] = before[parent];
+        if (parent != 0 && nodes[parent].status == collection::MoveStatus::legal) {
+            before[node].make(nodes[parent].move);
+        }
+    }
+    return before;
+}
+
 board::Position position_after(const PuzzleView& view, std::size_t node) {
     return view.puzzle().solution.position_at(*view.position(), node);
 }
@@ -147,11 +152,23 @@ std::string numbered(const PuzzleView& view, std::size_t node) {
     const collection::TreeNode& entry = view.puzzle().solution.nodes[node];
     const board::Position before = position_after(view, entry.parent);
     return entry.status == collection::MoveStatus::legal ? numbered(before, entry.move)
-                                                         : with_number(before, entry.text);
+                                                         : with_number(before, clipped(entry.text));
 }
 
 std::string numbered(const board::Position& before, board::Move move) {
     return with_number(before, board::write_san(before, move));
+}
+
+std::string clipped(std::string_view text) {
+    constexpr std::size_t longest = 40;
+    if (text.size() <= longest) {
+        return std::string(text);
+    }
+    std::size_t end = longest;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) {
+        --end;
+    }
+    return std::string(text.substr(0, end)) + "...";
 }
 
 std::string_view side_name(board::Color color) {

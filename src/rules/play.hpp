@@ -10,6 +10,9 @@
 
 namespace rules {
 
+/// Findings of one kind in one puzzle past which nobody reads on.
+inline constexpr std::size_t most_told = 20;
+
 /// The goal is neither stated nor a mate that the line or the key shows: what is claimed is our reading.
 [[nodiscard]] bool is_read_off(const PuzzleView& view);
 /// False in an ending of few men: rook against pawn, or queen against a pawn on the seventh, is drawn
@@ -29,8 +32,6 @@ namespace rules {
 [[nodiscard]] std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move);
 /// The key's own node; 0 when there is none.
 [[nodiscard]] std::size_t key_node(const PuzzleView& view);
-/// `node` is `above` or stands somewhere behind it.
-[[nodiscard]] bool stands_behind(const PuzzleView& view, std::size_t node, std::size_t above);
 
 /// For a puzzle whose key decides nothing and that states no goal: a first move that does decide, and its
 /// play.
@@ -41,6 +42,8 @@ namespace rules {
 [[nodiscard]] std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view,
                                                           const solve::MoveVerdict& rival, int least);
 
+/// For every node the position its move is played in; only to be asked for nodes whose parents are legal.
+[[nodiscard]] std::vector<board::Position> positions_before(const PuzzleView& view);
 /// Position after `node`, every move on the way being legal.
 [[nodiscard]] board::Position position_after(const PuzzleView& view, std::size_t node);
 /// The printed moves up to `node` and then `tail`.
@@ -50,6 +53,8 @@ namespace rules {
 /// The same for a move that is not in the tree.
 [[nodiscard]] std::string numbered(const board::Position& before, board::Move move);
 
+/// Text of the author's for a message: at most 40 bytes, cut between characters.
+[[nodiscard]] std::string clipped(std::string_view text);
 /// "White", "Black"
 [[nodiscard]] std::string_view side_name(board::Color color);
 /// "+3.1", "-0.4", "mate in 3", "mated in 2", seen from the solver.

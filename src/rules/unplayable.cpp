@@ -106,9 +106,6 @@ std::string why_illegal(const Position& position, const San& san, const board::S
     if (!men.any()) {
         return fmt::format("{} has no {}", side_name(position.turn()), role);
     }
-    if (san.role == Role::pawn && board::relative_rank(position.turn(), *san.to) == 7 && !san.promotion) {
-        return "it does not say what the pawn becomes";
-    }
     if (!men.many()) {
         return fmt::format("the {} on {} cannot go to {}", role, board::name(men.first()), to);
     }
@@ -148,6 +145,17 @@ Unplayable why_not_from(const Position& position, std::string_view text) {
     return result;
 }
 
+Unplayable why_ambiguous(const Position& position, const std::vector<board::Move>& candidates) {
+    const bool one_pawn = std::all_of(candidates.begin(), candidates.end(), [&](board::Move candidate) {
+        return candidate.is_promotion() && candidate.from() == candidates.front().from();
+    });
+    if (one_pawn) {
+        return {"it does not say what the pawn becomes", {}};
+    }
+    std::vector<std::string> texts = sans_of(position, candidates);
+    return {"it could be " + listed(texts, 4, "or"), std::move(texts)};
+}
+
 } // namespace
 
 Unplayable why_not(const Position& position, std::string_view text) {
@@ -166,8 +174,7 @@ Unplayable why_not(const Position& position, std::string_view text) {
         return {};
     }
     if (move.error().fault == board::SanFault::ambiguous) {
-        std::vector<std::string> texts = sans_of(position, move.error().candidates);
-        return {"it could be " + listed(texts, 4, "or"), std::move(texts)};
+        return why_ambiguous(position, move.error().candidates);
     }
     return {why_illegal(position, *san, move.error()), nearest_moves(position, text)};
 }

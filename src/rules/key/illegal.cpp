@@ -30,8 +30,8 @@ void judge_key(const PuzzleView& view, Findings& findings) {
         return;
     }
     const Unplayable fault = why_not(*view.position(), node.text);
-    findings.add(view, node.span, message_of(node.status), {{"move", node.text}, {"why", fault.why}})
-        .about(node.text)
+    findings.add(view, node.span, message_of(node.status), {{"move", clipped(node.text)}, {"why", fault.why}})
+        .about(clipped(node.text))
         .known(solve::Certainty::proved)
         .shown(*view.position(), {})
         .mend(suggestion(fault));
@@ -46,8 +46,8 @@ void judge_others(const PuzzleView& view, const std::vector<collection::Stated<s
             continue;
         }
         const Unplayable fault = why_not(*view.position(), stated.value);
-        findings.add(view, stated.span, "listed", {{"move", stated.value}, {"why", fault.why}})
-            .about(stated.value)
+        findings.add(view, stated.span, "listed", {{"move", clipped(stated.value)}, {"why", fault.why}})
+            .about(clipped(stated.value))
             .known(solve::Certainty::proved)
             .shown(*view.position(), {})
             .mend(suggestion(fault));

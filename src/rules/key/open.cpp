@@ -16,6 +16,8 @@ using solve::Answer;
 using solve::MoveVerdict;
 using solve::Standing;
 
+constexpr std::size_t named = 3; // moves; of the others only their number is told
+
 void add(const PuzzleView& view, Findings& findings, std::string_view subject, std::string what) {
     const solve::Effort effort = view.settings().effort;
     findings
@@ -56,7 +58,7 @@ void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings&
         }
     }
     if (key.reaches_goal == Answer::yes && !open.empty()) {
-        add(view, findings, "rivals", "other first moves (" + listed(open, 3) + ")");
+        add(view, findings, "rivals", "other first moves (" + listed(open, named) + ")");
     }
 }
 
@@ -65,11 +67,11 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     for (const NodeVerdict& verdict : view.walk()) {
         if (verdict.judgement.answer == Answer::open && verdict.node != key_node(view) &&
             !verdict.inside_try) {
-            open.push_back(numbered(view, verdict.node));
+            open.push_back(open.size() < named ? numbered(view, verdict.node) : "");
         }
     }
     if (!open.empty()) {
-        add(view, findings, "line", "moves further on (" + listed(open, 3) + ")");
+        add(view, findings, "line", "moves further on (" + listed(open, named) + ")");
     }
 }
 

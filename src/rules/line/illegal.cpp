@@ -29,11 +29,13 @@ void illegal(const PuzzleView& view, Findings& findings) {
         return;
     }
     const auto& nodes = view.puzzle().solution.nodes;
-    for (std::size_t node = 1; node < nodes.size(); ++node) {
+    std::size_t told = 0;
+    for (std::size_t node = 1; node < nodes.size() && told < most_told; ++node) {
         const std::string_view message = message_of(nodes[node].status);
         if (message.empty() || node == key_node(view)) {
             continue; // the key itself: key/illegal
         }
+        ++told;
         const Unplayable fault = why_not(position_after(view, nodes[node].parent), nodes[node].text);
         const std::string move = numbered(view, node);
         findings.add(view, nodes[node].span, message, {{"move", move}, {"why", fault.why}})

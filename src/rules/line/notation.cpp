@@ -49,16 +49,17 @@ struct Slip {
     std::string what;
 };
 
-void judge_moves(const PuzzleView& view, std::vector<Slip>& slips) {
+void judge_moves(const PuzzleView& view, const std::vector<board::Position>& before,
+                 std::vector<Slip>& slips) {
     const auto& nodes = view.puzzle().solution.nodes;
     for (std::size_t node = 1; node < nodes.size(); ++node) {
         if (nodes[node].status != MoveStatus::legal || is_coordinate(nodes[node].text)) {
             continue;
         }
-        const board::Position before = position_after(view, nodes[node].parent);
-        const std::string fault = fault_of(nodes[node].text, board::write_san(before, nodes[node].move));
+        const std::string fault =
+            fault_of(nodes[node].text, board::write_san(before[node], nodes[node].move));
         if (!fault.empty()) {
-            slips.push_back({nodes[node].span, nodes[node].text + " " + fault});
+            slips.push_back({nodes[node].span, clipped(nodes[node].text) + " " + fault});
         }
     }
 }
@@ -71,7 +72,8 @@ int offset_of(const PuzzleView& view, const TreeNode& first) {
     return free && first.number ? first.number->number - stated : 0;
 }
 
-void judge_numbers(const PuzzleView& view, std::vector<Slip>& slips) {
+void judge_numbers(const PuzzleView& view, const std::vector<board::Position>& before,
+                   std::vector<Slip>& slips) {
     const auto& nodes = view.puzzle().solution.nodes;
     const std::size_t first = key_node(view);
     const int offset = first == 0 ? 0 : offset_of(view, nodes[first]);
@@ -79,15 +81,14 @@ void judge_numbers(const PuzzleView& view, std::vector<Slip>& slips) {
         if (!nodes[node].number || nodes[node].status != MoveStatus::legal) {
             continue;
         }
-        const board::Position before = position_after(view, nodes[node].parent);
-        const int due = before.fullmove() + offset;
-        const bool black = before.turn() == board::Color::black;
+        const int due = before[node].fullmove() + offset;
+        const bool black = before[node].turn() == board::Color::black;
         // A wrong side before the first move is turn/disagreement's; a number before Black's reply may have
         // one dot.
         const bool side_wrong = nodes[node].number->black && !black && nodes[node].parent != 0;
         if (nodes[node].number->number != due || side_wrong) {
             slips.push_back({nodes[node].number->span,
-                             fmt::format("{} numbered {} instead of {}{}", nodes[node].text,
+                             fmt::format("{} numbered {} instead of {}{}", clipped(nodes[node].text),
                                          nodes[node].number->number, due, black ? "..." : ".")});
         }
     }
@@ -100,8 +101,9 @@ void notation(const PuzzleView& view, Findings& findings) {
         return;
     }
     std::vector<Slip> slips;
-    judge_moves(view, slips);
-    judge_numbers(view, slips);
+    const std::vector<board::Position> before = positions_before(view);
+    judge_moves(view, before, slips);
+    judge_numbers(view, before, slips);
     if (slips.empty()) {
         return;
     }
