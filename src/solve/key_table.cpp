@@ -15,6 +15,7 @@ using Scope = MateProver::Scope;
 constexpr std::size_t shown_plies = 16;
 constexpr int settled_swing = 40;
 constexpr int refuted_by = 100; // a key that falls this far below the goal, and no less, is called refuted
+constexpr int won_score = 200; // where only a draw was asked: more than that is won
 constexpr int far_below = -10'000;
 
 /// A first move on trial.
@@ -83,6 +84,9 @@ class TableMaker {
     void settle_key();
     void set_rungs();
     void judge_key();
+    [[nodiscard]] int key_value();
+    [[nodiscard]] bool settled(const Candidate& candidate) const;
+    [[nodiscard]] bool beaten() const;
     void try_rivals();
     void confirm_alarms();
     void deepen(Candidate& candidate, Nodes most);
@@ -190,12 +194,14 @@ void TableMaker::judge_by_scores() {
                        100 * balance(m_root, m_solver) >= m_question.goal_score;
     settle_key();
     set_rungs();
+    if (!m_question.mate_in) { // rivals of a mate that could not be excluded stay open
+        try_rivals();
+        confirm_alarms();
+    }
     judge_key();
     if (m_question.mate_in) {
-        return; // rivals of a mate that could not be excluded stay open
+        return;
     }
-    try_rivals();
-    confirm_alarms();
     for (Candidate& candidate : m_candidates) {
         if (&candidate != &key()) {
             conclude(candidate);
@@ -228,33 +234,40 @@ void TableMaker::settle_key() {
     key().nodes += share.spent();
 }
 
+int TableMaker::key_value() {
+    const auto end = final_score(key().trial.position(), m_solver);
+    return key().mate ? mating_score(*key().mate) : end ? *end : key().trial.score();
+}
+
 /// What the rivals are measured by, in ascending order.
 void TableMaker::set_rungs() {
-    const auto end = final_score(key().trial.position(), m_solver);
-    const int value = key().mate ? mating_score(*key().mate) : end ? *end : key().trial.score();
+    const int value = key_value();
     const int goal = m_question.goal_score;
+    const int near = m_question.near;
     m_rungs.clear();
     if (m_question.draw_suffices) {
         m_rungs = {{lost_score, Standing::open, Answer::open},
                    {held_score, Standing::as_good, Answer::yes},
-                   {std::max(goal, 200), Standing::better, Answer::yes}};
-    } else if (is_mate(value)) {
-        const int as_fast = is_mate(value) && value > 0 && !key().mate ? value - 1 : value;
+                   {std::max(goal, won_score), Standing::better, Answer::yes}};
+    } else if (is_mate(value) && value > 0) {
+        const int as_fast = key().mate ? value : value - 1; // the trial's root is a ply further on
         if (!m_decided_before) {
             m_rungs.push_back({goal, Standing::also_wins, Answer::yes});
         }
         m_rungs.push_back({as_fast, Standing::as_good, Answer::yes});
         m_rungs.push_back({as_fast + 1, Standing::better, Answer::yes});
+    } else if (value < goal && !m_decided_before) { // no rival is a cook of a goal that it does not reach either
+        m_rungs = {{value - near, Standing::falls_short, Answer::no},
+                   {value + near, Standing::falls_short, Answer::no},
+                   {std::max(goal, value + near + 1), Standing::better, Answer::yes}};
     } else {
-        const bool by_near = m_decided_before || value < goal;
-        const int close = value - m_question.near;
-        if (!by_near && goal < close) {
+        const int close = value - near;
+        if (!m_decided_before && goal < close) {
             m_rungs.push_back({goal, Standing::also_wins, Answer::yes});
         }
-        const int as_good = by_near ? close : std::max(goal, close);
+        const int as_good = m_decided_before ? close : std::max(goal, close);
         m_rungs.push_back({as_good, Standing::as_good, as_good >= goal ? Answer::yes : Answer::open});
-        m_rungs.push_back({value + m_question.near, Standing::better,
-                           value + m_question.near >= goal ? Answer::yes : Answer::open});
+        m_rungs.push_back({value + near, Standing::better, value + near >= goal ? Answer::yes : Answer::open});
     }
     m_scores.clear();
     for (const Rung& rung : m_rungs) {
@@ -262,25 +275,42 @@ void TableMaker::set_rungs() {
     }
 }
 
+/// Does the key reach the goal? A no is a grave word: the search must have settled clearly below the goal, and some
+/// other move must be seen to do better, or else the search may simply not see what the key is for.
 void TableMaker::judge_key() {
     Candidate& it = key();
-    if (it.judged || (m_question.mate_in && !it.mate)) {
-        it.judged = true;
-        return; // a mate that could be neither proved nor excluded is open
+    if (it.judged) {
+        return;
     }
     it.judged = true;
     const auto end = final_score(it.trial.position(), m_solver);
-    const int value = it.mate ? mating_score(*it.mate) : end ? *end : it.trial.score();
+    const bool deep = it.trial.depth() >= m_tools.budget.depth && it.trial.swing() <= m_question.near;
+    if ((m_question.mate_in && !it.mate) || (!it.mate && !end && !deep)) {
+        return; // among them a mate that could be neither proved nor excluded
+    }
+    const int value = key_value();
     const int goal = m_question.draw_suffices ? held_score : m_question.goal_score;
     const int fails = m_question.draw_suffices ? lost_score : goal - refuted_by;
-    const bool deep = it.trial.depth() >= m_tools.budget.depth && it.trial.swing() <= m_question.near;
-    if (!it.mate && !end && !deep) {
-        return;
+    if (value >= goal) {
+        it.reaches = Answer::yes;
+    } else if (value < fails && (end || beaten())) {
+        it.reaches = Answer::no;
     }
-    it.reaches = value >= goal ? Answer::yes : value < fails ? Answer::no : Answer::open;
     it.certainty = it.reaches == Answer::open ? Certainty::open
                    : it.mate || end           ? Certainty::proved
                                               : Certainty::searched;
+}
+
+bool TableMaker::settled(const Candidate& candidate) const {
+    return candidate.trial.steady_for() >= steady_depths &&
+           candidate.trial.depth() >= std::max(m_tools.budget.depth, m_seen_from);
+}
+
+/// Is some rival settled above the key?
+bool TableMaker::beaten() const {
+    return std::any_of(m_candidates.begin() + 1, m_candidates.end(), [&](const Candidate& rival) {
+        return rival.mate || (settled(rival) && rival.trial.reached() >= 2);
+    });
 }
 
 void TableMaker::deepen(Candidate& candidate, Nodes most) {
@@ -298,10 +328,8 @@ void TableMaker::try_rivals() {
     for (int depth = 1; depth <= deepest_question && any; ++depth) {
         any = false;
         for (Candidate& candidate : m_candidates) {
-            if (candidate.judged || candidate.mate || candidate.trial.over()) {
-                continue;
-            }
-            if (candidate.nodes >= m_tools.budget.question) {
+            if (&candidate == &key() || candidate.judged || candidate.mate || candidate.trial.over() ||
+                candidate.nodes >= m_tools.budget.question) {
                 continue;
             }
             deepen(candidate, m_tools.budget.question - candidate.nodes);
@@ -358,8 +386,7 @@ void TableMaker::conclude(Candidate& candidate) {
     if (score) {
         const auto above = std::upper_bound(m_scores.begin(), m_scores.end(), *score);
         reached = static_cast<int>(above - m_scores.begin());
-    } else if (candidate.trial.steady_for() < steady_depths ||
-               candidate.trial.depth() < std::max(m_tools.budget.depth, m_seen_from)) {
+    } else if (!settled(candidate)) {
         candidate.standing = Standing::open;
         return;
     }

@@ -18,6 +18,12 @@ struct Memo {
     std::int16_t depth = 0;
     board::Move best;
     Bound bound = Bound::none;
+
+    /// The score as the root `ply` plies above sees it, and back.
+    [[nodiscard]] int score_at(int ply) const;
+    [[nodiscard]] static std::int16_t score_from(int score, int ply);
+    /// Does it settle whether the score lies outside the window, or where in it?
+    [[nodiscard]] bool answers(int alpha, int beta, int ply) const;
 };
 
 class Memory {

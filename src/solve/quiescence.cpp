@@ -32,14 +32,21 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
     if (!m_position.has_legal_move()) {
         return 0;
     }
+    const Memo* memo = m_memory.find(m_position.hash());
+    const bool keeps = checks_left == checks_in_quiescence; // memos are all of searches with the same checks
+    if (keeps && memo != nullptr && beta - alpha == 1 && memo->answers(alpha, beta, ply)) {
+        return memo->score_at(ply);
+    }
+    const Move first = memo != nullptr ? memo->best : Move();
     const int standing = evaluate(m_position);
     if (standing >= beta) {
         return standing;
     }
+    const int old_alpha = alpha;
     int best = standing;
+    Move best_move;
     alpha = std::max(alpha, standing);
-    const Memo* memo = m_memory.find(m_position.hash());
-    Picker picker(m_position, memo != nullptr ? memo->best : Move(),
+    Picker picker(m_position, first,
                   checks_left > 0 ? Picker::Quiet::checks : Picker::Quiet::none);
     const bool cut_small = !is_mate(alpha) && has_officers(m_position, !m_position.turn());
     while (const Move move = picker.next()) {
@@ -57,7 +64,10 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
         if (m_stopped) {
             return 0;
         }
-        best = std::max(best, score);
+        if (score > best) {
+            best = score;
+            best_move = move;
+        }
         if (score > alpha) {
             alpha = score;
             lengthen(ply, move);
@@ -65,6 +75,9 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
         if (alpha >= beta) {
             break;
         }
+    }
+    if (keeps) {
+        store(best, old_alpha, beta, 0, ply, best_move);
     }
     return best;
 }

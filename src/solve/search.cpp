@@ -12,20 +12,18 @@ using board::Position;
 
 constexpr int deepest_node = longest_path - 34; // leaves room for the quiescence behind it
 constexpr int quiet_lift = 180;         // more than a quiet move can add to the value of a quiet position
-constexpr int checks_in_quiescence = 2; // plies of quiescence in which quiet checks are tried
 
-std::int16_t to_memo(int score, int ply) {
-    const int moved = score > mate_region ? score + ply : score < -mate_region ? score - ply : score;
-    return static_cast<std::int16_t>(moved);
+/// A pawn that comes within two steps of queening.
+bool is_far_advance(const Position& position, Move move) {
+    return position.pieces(board::Role::pawn).contains(move.from()) &&
+           board::relative_rank(position.turn(), move.to()) >= 5;
 }
 
-int from_memo(int score, int ply) {
-    return score > mate_region ? score - ply : score < -mate_region ? score + ply : score;
-}
-
-bool answers(const Memo& memo, int score, int alpha, int beta) {
-    return memo.bound == Bound::exact || (memo.bound == Bound::lower && score >= beta) ||
-           (memo.bound == Bound::upper && score <= alpha);
+int reduction_of(int depth, int count, bool open_window) {
+    if (depth < 3 || count < (open_window ? 3 : 2)) {
+        return 0;
+    }
+    return 1 + (count >= 6 ? 1 : 0) + (depth >= 6 && count >= 12 ? 1 : 0) + (depth >= 8 && count >= 24 ? 1 : 0);
 }
 
 } // namespace
@@ -87,7 +85,17 @@ void Search::lengthen(int ply, Move move) {
 
 void Search::store(int score, int alpha, int beta, int depth, int ply, Move best) {
     const Bound bound = score >= beta ? Bound::lower : score > alpha ? Bound::exact : Bound::upper;
-    m_memory.store({m_position.hash(), to_memo(score, ply), static_cast<std::int16_t>(depth), best, bound});
+    m_memory.store({m_position.hash(), Memo::score_from(score, ply), static_cast<std::int16_t>(depth), best, bound});
+}
+
+/// At the last ply no quiet move can lift the value to alpha.
+bool Search::Visit::hopeless() const {
+    return depth == 1 && !open() && has_officers && !is_mate(alpha) && standing + quiet_lift <= alpha;
+}
+
+bool Search::may_pass(const Visit& visit) {
+    return visit.depth >= 2 && !visit.open() && !visit.in_check && visit.has_officers && visit.standing >= visit.beta &&
+           !is_mate(visit.beta);
 }
 
 /// A side that may pass and still reaches beta reaches it by a move too, but for zugzwang: so a search
@@ -97,7 +105,7 @@ bool Search::pass_holds(int beta, int depth, int ply) {
     if (!passed) {
         return false;
     }
-    const int less = depth - 3 - depth / 5;
+    const int less = depth - 3 - depth / 3;
     const Position kept = m_position;
     const std::size_t path_begin = m_path_begin;
     m_path_begin = m_path.size();
@@ -107,20 +115,6 @@ bool Search::pass_holds(int beta, int depth, int ply) {
     m_path_begin = path_begin;
     return !m_stopped && score >= beta && node(beta - 1, beta, less, ply, Pass::forbidden) >= beta &&
            !m_stopped;
-}
-
-int Search::child(int alpha, int beta, int depth, int ply, int reduction, bool first, bool open_window) {
-    if (first) {
-        return -node(-beta, -alpha, depth, ply + 1, Pass::allowed);
-    }
-    int score = -node(-alpha - 1, -alpha, depth - reduction, ply + 1, Pass::allowed);
-    if (score > alpha && reduction > 0 && !m_stopped) {
-        score = -node(-alpha - 1, -alpha, depth, ply + 1, Pass::allowed);
-    }
-    if (open_window && score > alpha && score < beta && !m_stopped) {
-        score = -node(-beta, -alpha, depth, ply + 1, Pass::allowed);
-    }
-    return score;
 }
 
 int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
@@ -139,55 +133,44 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
         m_stopped = true;
         return 0;
     }
-    alpha = std::max(alpha, -mate_score + ply);
-    beta = std::min(beta, mate_score - ply - 1);
-    if (alpha >= beta) {
-        return alpha;
+    Visit visit{std::max(alpha, -mate_score + ply), std::min(beta, mate_score - ply - 1), depth, ply, in_check};
+    if (visit.alpha >= visit.beta) {
+        return visit.alpha;
     }
-    const bool open_window = beta - alpha > 1;
-    Move first;
     if (const Memo* memo = m_memory.find(m_position.hash())) {
-        const int score = from_memo(memo->score, ply);
-        if (ply > 0 && !open_window && memo->depth >= depth && answers(*memo, score, alpha, beta)) {
-            return score;
+        if (ply > 0 && !visit.open() && memo->depth >= depth && memo->answers(visit.alpha, visit.beta, ply)) {
+            return memo->score_at(ply);
         }
-        first = memo->best;
+        visit.first = memo->best;
     }
-    const int standing = in_check ? -infinite : evaluate(m_position);
-    if (!open_window && !in_check && pass == Pass::allowed && depth >= 2 && standing >= beta &&
-        !is_mate(beta) && has_officers(m_position, m_position.turn()) && pass_holds(beta, depth, ply)) {
-        return beta;
+    visit.standing = in_check ? -infinite : evaluate(m_position);
+    visit.has_officers = has_officers(m_position, m_position.turn());
+    if (pass == Pass::allowed && may_pass(visit) && pass_holds(visit.beta, depth, ply)) {
+        return visit.beta;
     }
-    if (m_stopped) {
-        return 0;
-    }
+    return m_stopped ? 0 : best_move(visit);
+}
 
-    Picker picker(m_position, first, m_experience, ply);
-    board::MoveList quiet_tried;
-    const int old_alpha = alpha;
-    const bool frontier = depth == 1 && !in_check && !open_window && !is_mate(alpha) &&
-                          has_officers(m_position, m_position.turn()) && standing + quiet_lift <= alpha;
+/// Tries the moves in order, remembers and returns the best score.
+int Search::best_move(Visit visit) {
+    const int old_alpha = visit.alpha;
     int best = -infinite;
     Move best_move;
     int count = 0;
+    board::MoveList quiet_tried;
+    Picker picker(m_position, visit.first, m_experience, visit.ply);
     m_path.push_back(m_position.hash());
     while (const Move move = picker.next()) {
-        const bool calm = picker.was_quiet();
-        const bool queening_near = !move.is_promotion() &&
-                                   m_position.at(move.from())->role == board::Role::pawn &&
-                                   board::relative_rank(m_position.turn(), move.to()) >= 5;
+        const bool calm = !m_position.captured(move) && !move.is_promotion();
+        const bool advances = is_far_advance(m_position, move);
         const auto undo = m_position.make(move);
-        const bool quiet_move = calm && !m_position.in_check() && !queening_near;
-        if (frontier && quiet_move && count > 0) {
+        const bool late = calm && !advances && !m_position.in_check() && !visit.in_check && count > 0;
+        if (late && visit.hopeless()) {
             m_position.unmake(move, undo);
-            best = std::max(best, standing + quiet_lift);
+            best = std::max(best, visit.standing + quiet_lift);
             continue;
         }
-        int reduction = 0;
-        if (depth >= 3 && quiet_move && !in_check && count >= (open_window ? 6 : 4)) {
-            reduction = depth >= 6 && count >= 12 ? 2 : 1;
-        }
-        const int score = child(alpha, beta, depth - 1, ply, reduction, count == 0, open_window);
+        const int score = try_move(visit, count, late);
         m_position.unmake(move, undo);
         if (m_stopped) {
             break;
@@ -197,13 +180,13 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
             best = score;
             best_move = move;
         }
-        if (score > alpha) {
-            alpha = score;
-            lengthen(ply, move);
+        if (score > visit.alpha) {
+            visit.alpha = score;
+            lengthen(visit.ply, move);
         }
-        if (alpha >= beta) {
+        if (visit.alpha >= visit.beta) {
             if (calm) {
-                m_experience.reward(m_position.turn(), ply, depth, move, quiet_tried);
+                m_experience.reward(m_position.turn(), visit.ply, visit.depth, move, quiet_tried);
             }
             break;
         }
@@ -216,10 +199,28 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
         return 0;
     }
     if (count == 0) {
-        return in_check ? -mate_score + ply : 0;
+        return visit.in_check ? -mate_score + visit.ply : 0;
     }
-    store(best, old_alpha, beta, depth, ply, best_move);
+    store(best, old_alpha, visit.beta, visit.depth, visit.ply, best_move);
     return best;
+}
+
+/// The score of the move just made: a zero window first, less deep for a late quiet move, and again as needed.
+int Search::try_move(const Visit& visit, int count, bool late) {
+    const int depth = visit.depth - 1;
+    const int ply = visit.ply + 1;
+    if (count == 0) {
+        return -node(-visit.beta, -visit.alpha, depth, ply, Pass::allowed);
+    }
+    const int reduction = late ? reduction_of(visit.depth, count, visit.open()) : 0;
+    int score = -node(-visit.alpha - 1, -visit.alpha, depth - reduction, ply, Pass::allowed);
+    if (score > visit.alpha && reduction > 0 && !m_stopped) {
+        score = -node(-visit.alpha - 1, -visit.alpha, depth, ply, Pass::allowed);
+    }
+    if (visit.open() && score > visit.alpha && score < visit.beta && !m_stopped) {
+        score = -node(-visit.beta, -visit.alpha, depth, ply, Pass::allowed);
+    }
+    return score;
 }
 
 } // namespace solve

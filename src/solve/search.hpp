@@ -43,12 +43,27 @@ class Search {
 
   private:
     enum class Pass : std::uint8_t { allowed, forbidden };
+    /// A node on its way: what is known before its moves are tried.
+    struct Visit {
+        int alpha;
+        int beta;
+        int depth;
+        int ply;
+        bool in_check;
+        int standing = 0; ///< static value
+        bool has_officers = false;
+        board::Move first{};
+        [[nodiscard]] bool open() const { return beta - alpha > 1; }
+        [[nodiscard]] bool hopeless() const;
+    };
     int node(int alpha, int beta, int depth, int ply, Pass pass);
+    int best_move(Visit visit);
+    int try_move(const Visit& visit, int count, bool late);
+    static constexpr int checks_in_quiescence = 2; ///< plies of quiescence in which quiet checks are tried
     int quiet(int alpha, int beta, int ply, int checks_left);
     int evasions(int alpha, int beta, int ply, int checks_left);
     [[nodiscard]] bool pass_holds(int beta, int depth, int ply);
-    [[nodiscard]] int child(int alpha, int beta, int depth, int ply, int reduction, bool first,
-                            bool open_window);
+    [[nodiscard]] static bool may_pass(const Visit& visit);
     [[nodiscard]] bool repeats() const;
     void store(int score, int alpha, int beta, int depth, int ply, board::Move best);
     void lengthen(int ply, board::Move move);
