@@ -176,6 +176,34 @@ TEST_CASE("config: what YAML allows and we do not") {
     CHECK(holds(errors_of("exclude: " + std::string(std::size_t{2} << 20U, 'x')), "longer than"));
 }
 
+TEST_CASE("config: damaged text is read or refused, never worse, and every error has its place") {
+    const std::string whole =
+        "include: [\"sets/**\", a]\neffort: press\nrules:\n  key/*: warning\n  theme/missing: {level: off, "
+        "untagged: yes}\nthemes: {week 3: null}\ntables:\n  - files: '*.csv'\n    columns: {fen: B}\n";
+    const std::string signs = "\"'{}[]:,#&*!|>%@`-? \n\t\r\\\x00\xff~0a";
+    std::uint32_t state = 1; // any sequence will do, as long as it is the same everywhere
+    const auto next = [&state](std::size_t below) {
+        state = state * 1664525U + 1013904223U;
+        return static_cast<std::size_t>(state >> 8U) % below;
+    };
+    std::size_t refused = 0;
+    for (int round = 0; round < 3000; ++round) {
+        std::string text = whole;
+        for (std::size_t i = 0; i <= next(3); ++i) {
+            text[next(text.size())] = signs[next(signs.size())];
+        }
+        const auto policy = app::read_config(text, "c.yaml", "", catalogue());
+        if (!policy) {
+            ++refused;
+            CHECK(std::all_of(policy.error().begin(), policy.error().end(), [](const auto& error) {
+                return error.place.starts_with("c.yaml:") && !error.message.empty();
+            }));
+        }
+    }
+    CHECK(refused > 1000);
+    CHECK(refused < 3000);
+}
+
 TEST_CASE("config: numbers of pawns") {
     CHECK(policy_of("near: 0").settings.near == 0);
     CHECK(policy_of("near: 0.05").settings.near == 5);
