@@ -1,5 +1,6 @@
 #pragma once
-// Faults of the run, as against faults of the collection (those are findings). The exit status is a function of the kind.
+// Faults of the run, as against faults of the collection (those are findings). The exit status is a function
+// of the kind.
 
 #include "board/result.hpp"
 

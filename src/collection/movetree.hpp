@@ -13,11 +13,11 @@ namespace collection {
 
 enum class MoveStatus : std::uint8_t {
     legal,
-    illegal,     ///< a move's text, but no legal move here fits
-    ambiguous,   ///< more than one legal move fits
-    unreadable,  ///< no move's text (another language, a word)
-    null,        ///< "--": a pass, allowed in comments only
-    unchecked,   ///< stands behind a move that could not be played
+    illegal,    ///< a move's text, but no legal move here fits
+    ambiguous,  ///< more than one legal move fits
+    unreadable, ///< no move's text (another language, a word)
+    null,       ///< "--": a pass, allowed in comments only
+    unchecked,  ///< stands behind a move that could not be played
 };
 
 /// A move number as printed: "12." or "12...".
@@ -39,9 +39,9 @@ struct TreeNode {
     Span span;                         ///< of `text`
     board::Move move;                  ///< valid when status is legal
     MoveStatus status = MoveStatus::legal;
-    std::vector<int> glyphs;           ///< numeric annotation glyphs; "!" is 1 ... "?!" is 6
+    std::vector<int> glyphs; ///< numeric annotation glyphs; "!" is 1 ... "?!" is 6
     std::optional<NumberMark> number;
-    std::vector<Comment> comments;     ///< after the move; on the root: before the first move
+    std::vector<Comment> comments; ///< after the move; on the root: before the first move
 };
 
 /// nodes[0] is the root: the diagram, no move of its own.
@@ -50,7 +50,8 @@ struct MoveTree {
     std::optional<Stated<std::string>> result; ///< closing marker: 1-0, 0-1, 1/2-1/2, *
 
     [[nodiscard]] bool empty() const { return nodes.size() <= 1; }
-    /// First children from `node` on (not included), legal moves only, up to the first move that cannot be played.
+    /// First children from `node` on (not included), legal moves only, up to the first move that cannot be
+    /// played.
     [[nodiscard]] std::vector<std::size_t> main_line(std::size_t node = 0) const;
     /// Legal moves from the root to `node`, `node` included.
     [[nodiscard]] std::vector<board::Move> moves_to(std::size_t node) const;

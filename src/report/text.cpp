@@ -61,25 +61,11 @@ std::string board_of(const rules::Finding& finding) {
     return text;
 }
 
-std::string how_known(const rules::Finding& finding, const Report& report) {
-    switch (finding.certainty.value_or(solve::Certainty::proved)) {
-    case solve::Certainty::proved:
-        return {}; // the first line says so, and there is no more to say
-    case solve::Certainty::searched:
-        return fmt::format("searched with {} effort", report.effort);
-    case solve::Certainty::open:
-        break;
-    }
-    return fmt::format("open: the budget of {} effort ended first", report.effort);
-}
-
 /// A finding in full. `previous`: the one above it, whose diagram is not drawn twice.
-std::string in_full(const rules::Finding& finding, const rules::Finding* previous, const Report& report,
-                    Colour colour) {
+std::string in_full(const rules::Finding& finding, const rules::Finding* previous, Colour colour) {
     std::string text = first_line(finding, colour) + '\n' + excerpt(finding);
     text += labelled("puzzle", finding.puzzle);
     text += labelled("play", finding.play);
-    text += labelled("known", how_known(finding, report));
     const bool drawn_above =
         previous != nullptr && previous->puzzle == finding.puzzle && previous->fen == finding.fen;
     if (!drawn_above) {
@@ -116,7 +102,7 @@ std::string findings_text(const Report& report, const Counts& counts, Colour col
                                                                      : counts.gone);
         }
         const bool full = status == rules::Status::none || status == rules::Status::fresh;
-        text += full ? in_full(*finding, previous, report, colour) : first_line(*finding, colour) + '\n';
+        text += full ? in_full(*finding, previous, colour) : first_line(*finding, colour) + '\n';
         previous = finding;
     }
     const bool short_lines_last = previous != nullptr && (counts.still + counts.gone) > 0;

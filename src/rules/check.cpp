@@ -29,15 +29,18 @@ const collection::Allowance* allowance_for(const collection::Puzzle& puzzle, con
 }
 
 /// The puzzle a finding stands in; nothing for findings about a file.
-const collection::Puzzle* owner_of(const Finding& finding, std::span<const collection::Document* const> documents) {
-    const auto document = std::find_if(documents.begin(), documents.end(),
-                                       [&](const collection::Document* d) { return d->path == finding.file; });
+const collection::Puzzle* owner_of(const Finding& finding,
+                                   std::span<const collection::Document* const> documents) {
+    const auto document =
+        std::find_if(documents.begin(), documents.end(),
+                     [&](const collection::Document* d) { return d->path == finding.file; });
     if (finding.puzzle.empty() || document == documents.end()) {
         return nullptr;
     }
     const auto& puzzles = (*document)->puzzles;
-    const auto behind = std::upper_bound(puzzles.begin(), puzzles.end(), finding.span.begin,
-                                         [](std::size_t at, const collection::Puzzle& p) { return at < p.span.begin; });
+    const auto behind =
+        std::upper_bound(puzzles.begin(), puzzles.end(), finding.span.begin,
+                         [](std::size_t at, const collection::Puzzle& p) { return at < p.span.begin; });
     return behind == puzzles.begin() ? nullptr : &*std::prev(behind);
 }
 
@@ -45,8 +48,8 @@ const collection::Puzzle* owner_of(const Finding& finding, std::span<const colle
 void settle(Checked& checked, std::span<const collection::Document* const> documents) {
     std::vector<Finding> kept;
     for (Finding& finding : checked.findings) {
-        finding.fingerprint =
-            fingerprint_of(finding.puzzle.empty() ? std::string_view(finding.file) : finding.fingerprint, finding);
+        finding.fingerprint = fingerprint_of(
+            finding.puzzle.empty() ? std::string_view(finding.file) : finding.fingerprint, finding);
         const collection::Puzzle* const puzzle = owner_of(finding, documents);
         const bool silenced = puzzle != nullptr && allowance_for(*puzzle, finding) != nullptr;
         (silenced ? checked.allowed : kept).push_back(std::move(finding));
@@ -58,7 +61,8 @@ void settle(Checked& checked, std::span<const collection::Document* const> docum
 
 /// Runs `check` for one rule; what it throws is our own fault and never ends the run.
 template <class Check>
-void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings, std::string_view on, Check check) {
+void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings, std::string_view on,
+             Check check) {
     const auto [severity, configured] = level_of(entry, settings);
     if (severity == Severity::off) {
         return;
@@ -102,8 +106,8 @@ PuzzleSummary summary_of(const PuzzleView& view) {
     }
     summary.goal = collection::write_goal(view.goal());
     if (const solve::MoveVerdict* key = view.table().of(*view.key())) {
-        PuzzleSummary::Key told{board::write_san(*view.position(), key->move), verdict_word(*key, view), key->certainty,
-                                std::nullopt, key->value.mate_in};
+        PuzzleSummary::Key told{board::write_san(*view.position(), key->move), verdict_word(*key, view),
+                                key->certainty, std::nullopt, key->value.mate_in};
         if (!key->value.mate_in) {
             told.score = key->value.score;
         }
@@ -130,15 +134,16 @@ std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settin
     return {rule.severity, false};
 }
 
-Checked check_puzzle(const collection::Document& document, const collection::Puzzle& puzzle, const Catalogue& catalogue,
-                     const Settings& settings, Summarise summarise) {
+Checked check_puzzle(const collection::Document& document, const collection::Puzzle& puzzle,
+                     const Catalogue& catalogue, const Settings& settings, Summarise summarise) {
     Checked checked;
     const PuzzleView view(document, puzzle, catalogue, settings);
     for (const Rule& rule : registry()) {
         const auto* const check = std::get_if<PuzzleRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, puzzle.id.value, [&](Findings& findings) { (*check)(view, findings); });
+            guarded(checked, *entry, settings, puzzle.id.value,
+                    [&](Findings& findings) { (*check)(view, findings); });
         }
     }
     const std::vector<Finding> found = checked.findings;
@@ -146,7 +151,8 @@ Checked check_puzzle(const collection::Document& document, const collection::Puz
         const auto* const check = std::get_if<AfterRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, puzzle.id.value, [&](Findings& findings) { (*check)(view, found, findings); });
+            guarded(checked, *entry, settings, puzzle.id.value,
+                    [&](Findings& findings) { (*check)(view, found, findings); });
         }
     }
     if (summarise == Summarise::yes) {
@@ -156,14 +162,16 @@ Checked check_puzzle(const collection::Document& document, const collection::Puz
     return checked;
 }
 
-Checked check_document(const collection::Document& document, const Catalogue& catalogue, const Settings& settings) {
+Checked check_document(const collection::Document& document, const Catalogue& catalogue,
+                       const Settings& settings) {
     Checked checked;
     const DocumentView view{document, settings, catalogue};
     for (const Rule& rule : registry()) {
         const auto* const check = std::get_if<DocumentRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, document.path, [&](Findings& findings) { (*check)(view, findings); });
+            guarded(checked, *entry, settings, document.path,
+                    [&](Findings& findings) { (*check)(view, findings); });
         }
     }
     settle(checked, std::array{&document});
@@ -178,7 +186,8 @@ Checked check_collection(std::span<const collection::Document* const> documents,
         const auto* const check = std::get_if<CollectionRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, policy.settings, "the collection", [&](Findings& findings) { (*check)(view, findings); });
+            guarded(checked, *entry, policy.settings, "the collection",
+                    [&](Findings& findings) { (*check)(view, findings); });
         }
     }
     settle(checked, documents);

@@ -19,7 +19,7 @@ struct PuzzleSummary {
     bool goal_stated = false;
     struct Key {
         std::string san;
-        std::string verdict;   ///< wins, mates, holds, falls short, open
+        std::string verdict; ///< wins, mates, holds, falls short, open
         solve::Certainty certainty = solve::Certainty::open;
         std::optional<int> score; ///< hundredths of a pawn
         std::optional<int> mate_in;
@@ -36,9 +36,10 @@ struct PuzzleSummary {
 
 struct Checked {
     std::vector<Finding> findings;
-    std::vector<Finding> allowed; ///< silenced by an allowance; counted, shown on request
+    std::vector<Finding> allowed;         ///< silenced by an allowance; counted, shown on request
     std::optional<PuzzleSummary> summary; ///< of a puzzle, when asked for
-    std::vector<std::string> broken;      ///< our own faults: "key/cook on harbour-001: <what>"; the run ends with status 3
+    std::vector<std::string>
+        broken; ///< our own faults: "key/cook on harbour-001: <what>"; the run ends with status 3
 };
 
 enum class Summarise : std::uint8_t { no, yes };
@@ -50,8 +51,8 @@ enum class Summarise : std::uint8_t { no, yes };
 [[nodiscard]] Checked check_document(const collection::Document& document, const Catalogue& catalogue,
                                      const Settings& settings);
 /// All collection rules on everything read.
-[[nodiscard]] Checked check_collection(std::span<const collection::Document* const> documents, const Catalogue& catalogue,
-                                       const Policy& policy);
+[[nodiscard]] Checked check_collection(std::span<const collection::Document* const> documents,
+                                       const Catalogue& catalogue, const Policy& policy);
 
 /// Severity a rule has under these settings, and whether the configuration said so.
 [[nodiscard]] std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settings);

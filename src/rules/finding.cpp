@@ -82,7 +82,9 @@ auto order_of(const Finding& f) {
 
 } // namespace
 
-bool before(const Finding& a, const Finding& b) { return order_of(a) < order_of(b); }
+bool before(const Finding& a, const Finding& b) {
+    return order_of(a) < order_of(b);
+}
 
 void put_in_order(std::vector<Finding>& findings) {
     std::stable_sort(findings.begin(), findings.end(), before);

@@ -28,8 +28,9 @@ struct Finding {
     Severity severity = Severity::warning;
     std::optional<solve::Certainty> certainty; ///< of findings that rest on a computation
     std::string message;
-    std::string subject; ///< what is claimed, free of wording and places ("Rh8+"): tells findings of one rule apart
-    std::string cure;    ///< what to do about it, may be empty
+    std::string
+        subject; ///< what is claimed, free of wording and places ("Rh8+"): tells findings of one rule apart
+    std::string cure; ///< what to do about it, may be empty
 
     std::string puzzle; ///< id; empty for findings about a file
     std::string file;   ///< relative to the repository's root

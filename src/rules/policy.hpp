@@ -22,8 +22,10 @@ struct Settings {
     int near = 100;   ///< hundredths of a pawn: within this a move is as good as the key
     Uniqueness uniqueness = Uniqueness::usual;
     std::map<std::string, Severity, std::less<>> levels; ///< by rule id or family ("theme/*")
-    std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>> options; ///< rule id, option, value
-    std::map<std::string, std::string, std::less<>> themes; ///< folded own word to motif; empty motif: known, not checked
+    std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>>
+        options; ///< rule id, option, value
+    std::map<std::string, std::string, std::less<>>
+        themes; ///< folded own word to motif; empty motif: known, not checked
 };
 
 /// What an `overrides:` entry changes for the files it fits.

@@ -1,5 +1,5 @@
-// One row a rule: its id and its function, which stands in src/rules/<family>/<name>.cpp. A test holds the table against
-// the files here and in rules/.
+// One row a rule: its id and its function, which stands in src/rules/<family>/<name>.cpp. A test holds the
+// table against the files here and in rules/.
 
 #include "rules/rule.hpp"
 
@@ -111,8 +111,9 @@ std::span<const Rule> registry() {
 
 const Rule* find_rule(std::string_view id) {
     const std::span<const Rule> all = registry();
-    const auto found = std::lower_bound(all.begin(), all.end(), id,
-                                        [](const Rule& rule, std::string_view wanted) { return rule.id < wanted; });
+    const auto found =
+        std::lower_bound(all.begin(), all.end(), id,
+                         [](const Rule& rule, std::string_view wanted) { return rule.id < wanted; });
     return found != all.end() && found->id == id ? &*found : nullptr;
 }
 

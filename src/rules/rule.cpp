@@ -18,8 +18,9 @@ std::string filled(std::string_view text, Arguments arguments) {
         }
         result += text.substr(0, open);
         const std::string_view wanted = text.substr(open + 1, close - open - 1);
-        const auto* const found = std::find_if(arguments.begin(), arguments.end(),
-                                               [&](const auto& argument) { return argument.first == wanted; });
+        const auto* const found = std::find_if(arguments.begin(), arguments.end(), [&](const auto& argument) {
+            return argument.first == wanted;
+        });
         result += found == arguments.end() ? std::string(text.substr(open, close - open + 1)) : found->second;
         text.remove_prefix(close + 1);
     }
@@ -33,16 +34,18 @@ std::string excerpt_of(const collection::Document& document, collection::Place p
 
 /// What a puzzle is called across states and files; without an id of its own the diagram stands in.
 std::string identity_of(const collection::Document& document, const collection::Puzzle& puzzle) {
-    return puzzle.id_stated || puzzle.fen.value.empty() ? puzzle.id.value : document.path + " " + puzzle.fen.value;
+    return puzzle.id_stated || puzzle.fen.value.empty() ? puzzle.id.value
+                                                        : document.path + " " + puzzle.fen.value;
 }
 
 } // namespace
 
-Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured, std::vector<Finding>& into)
+Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured,
+                   std::vector<Finding>& into)
     : m_rule(rule), m_severity(severity), m_severity_configured(severity_configured), m_into(into) {}
 
-Finding& Findings::add(const collection::Document& document, collection::Span span, std::string_view message_id,
-                       Arguments arguments) {
+Finding& Findings::add(const collection::Document& document, collection::Span span,
+                       std::string_view message_id, Arguments arguments) {
     const Message* const message = m_rule.message(message_id);
     assert(message != nullptr);
     Finding finding;
@@ -64,15 +67,17 @@ Finding& Findings::add(const collection::Document& document, collection::Span sp
     return m_into.back();
 }
 
-Finding& Findings::add(const collection::Document& document, const collection::Puzzle& puzzle, collection::Span span,
-                       std::string_view message_id, Arguments arguments) {
+Finding& Findings::add(const collection::Document& document, const collection::Puzzle& puzzle,
+                       collection::Span span, std::string_view message_id, Arguments arguments) {
     Finding& finding = add(document, span, message_id, arguments);
     finding.puzzle = puzzle.id.value;
-    finding.fingerprint = identity_of(document, puzzle); // settled into a fingerprint once the subject is known
+    finding.fingerprint =
+        identity_of(document, puzzle); // settled into a fingerprint once the subject is known
     return finding;
 }
 
-Finding& Findings::add(const PuzzleView& view, collection::Span span, std::string_view message_id, Arguments arguments) {
+Finding& Findings::add(const PuzzleView& view, collection::Span span, std::string_view message_id,
+                       Arguments arguments) {
     return add(view.document(), view.puzzle(), span, message_id, arguments);
 }
 

@@ -18,19 +18,21 @@ namespace rules {
 
 using Arguments = std::initializer_list<std::pair<std::string_view, std::string>>;
 
-/// Where a rule puts its findings. Severity, place and rule id are filled in here, so that a rule says only what it knows.
+/// Where a rule puts its findings. Severity, place and rule id are filled in here, so that a rule says only
+/// what it knows.
 class Findings {
   public:
     Findings(const RuleEntry& rule, Severity severity, bool severity_configured, std::vector<Finding>& into);
 
     /// About a puzzle. `message_id` must be one of the catalogue's; its text is filled from `arguments`.
-    Finding& add(const collection::Document& document, const collection::Puzzle& puzzle, collection::Span span,
-                 std::string_view message_id, Arguments arguments = {});
+    Finding& add(const collection::Document& document, const collection::Puzzle& puzzle,
+                 collection::Span span, std::string_view message_id, Arguments arguments = {});
     /// About a file.
     Finding& add(const collection::Document& document, collection::Span span, std::string_view message_id,
                  Arguments arguments = {});
     /// Short form for rules about one puzzle.
-    Finding& add(const PuzzleView& view, collection::Span span, std::string_view message_id, Arguments arguments = {});
+    Finding& add(const PuzzleView& view, collection::Span span, std::string_view message_id,
+                 Arguments arguments = {});
 
   private:
     const RuleEntry& m_rule;

@@ -30,7 +30,8 @@ std::string statements_of(const collection::Puzzle& puzzle) {
     };
     std::string text;
     for (const collection::SideStatement& side : puzzle.sides) {
-        text += (text.empty() ? "" : ", ") + std::string(source(side.source)) + std::string(board::name(side.color));
+        text += (text.empty() ? "" : ", ") + std::string(source(side.source)) +
+                std::string(board::name(side.color));
     }
     return text;
 }
@@ -89,7 +90,8 @@ std::optional<Color> side_supported(const PuzzleView& view) {
         const auto plain = board::read_coordinate(*position, text);
         const auto san = board::read_san(text);
         const board::Move key = plain ? *plain : *board::resolve(*position, *san);
-        const auto found = view.solver().reaches(position->after(key), side, solve::Aim::value(view.settings().win_at));
+        const auto found =
+            view.solver().reaches(position->after(key), side, solve::Aim::value(view.settings().win_at));
         return found.answer == solve::Answer::yes;
     };
     const bool white_wins = wins(Color::white);

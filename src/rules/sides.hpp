@@ -1,5 +1,6 @@
 #pragma once
-// Whose turn is it? What the statements say and what the solution supports; shared by the rules of turn/ and the view.
+// Whose turn is it? What the statements say and what the solution supports; shared by the rules of turn/ and
+// the view.
 
 #include "rules/view.hpp"
 
@@ -20,7 +21,8 @@ struct Playable {
 };
 [[nodiscard]] Playable playable(const collection::Puzzle& puzzle, board::Color side);
 
-/// The side for which the solution can be played, or, when it can be for both, for which its key wins. Nothing when it does not tell.
+/// The side for which the solution can be played, or, when it can be for both, for which its key wins.
+/// Nothing when it does not tell.
 [[nodiscard]] std::optional<board::Color> side_supported(const PuzzleView& view);
 
 } // namespace rules

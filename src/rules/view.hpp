@@ -1,5 +1,6 @@
 #pragma once
-// A puzzle as the rules see it: what its author wrote, and the analyses, each computed at the first question and shared.
+// A puzzle as the rules see it: what its author wrote, and the analyses, each computed at the first question
+// and shared.
 
 #include "collection/document.hpp"
 #include "motif/motif.hpp"
@@ -19,14 +20,14 @@ class Catalogue;
 struct NodeVerdict {
     std::size_t node = 0;
     bool by_solver = false;
-    bool inside_try = false;        ///< the node or one before it is marked as failing
-    solve::Judgement judgement;     ///< does the solver still reach the goal after this move?
+    bool inside_try = false;    ///< the node or one before it is marked as failing
+    solve::Judgement judgement; ///< does the solver still reach the goal after this move?
 };
 
 class PuzzleView {
   public:
-    PuzzleView(const collection::Document& document, const collection::Puzzle& puzzle, const Catalogue& catalogue,
-               const Settings& settings);
+    PuzzleView(const collection::Document& document, const collection::Puzzle& puzzle,
+               const Catalogue& catalogue, const Settings& settings);
     ~PuzzleView();
     PuzzleView(const PuzzleView&) = delete;
     PuzzleView& operator=(const PuzzleView&) = delete;
@@ -39,7 +40,8 @@ class PuzzleView {
     /// The diagram, when it can be played.
     [[nodiscard]] const std::optional<board::Position>& position() const { return m_puzzle.position; }
     [[nodiscard]] board::Color solver_side() const;
-    /// The side field says one side, the rest of the puzzle the other (turn/*): then nothing about play is worth asking.
+    /// The side field says one side, the rest of the puzzle the other (turn/*): then nothing about play is
+    /// worth asking.
     [[nodiscard]] bool side_in_doubt() const;
 
     [[nodiscard]] const std::vector<setup::Contradiction>& contradictions() const;

@@ -15,7 +15,7 @@ using Scope = MateProver::Scope;
 constexpr std::size_t shown_plies = 16;
 constexpr int settled_swing = 40;
 constexpr int refuted_by = 100; // a key that falls this far below the goal, and no less, is called refuted
-constexpr int won_score = 200; // where only a draw was asked: more than that is won
+constexpr int won_score = 200;  // where only a draw was asked: more than that is won
 constexpr int far_below = -10'000;
 
 /// A first move on trial.
@@ -256,7 +256,8 @@ void TableMaker::set_rungs() {
         }
         m_rungs.push_back({as_fast, Standing::as_good, Answer::yes});
         m_rungs.push_back({as_fast + 1, Standing::better, Answer::yes});
-    } else if (value < goal && !m_decided_before) { // no rival is a cook of a goal that it does not reach either
+    } else if (value < goal &&
+               !m_decided_before) { // no rival is a cook of a goal that it does not reach either
         m_rungs = {{value - near, Standing::falls_short, Answer::no},
                    {value + near, Standing::falls_short, Answer::no},
                    {std::max(goal, value + near + 1), Standing::better, Answer::yes}};
@@ -267,7 +268,8 @@ void TableMaker::set_rungs() {
         }
         const int as_good = m_decided_before ? close : std::max(goal, close);
         m_rungs.push_back({as_good, Standing::as_good, as_good >= goal ? Answer::yes : Answer::open});
-        m_rungs.push_back({value + near, Standing::better, value + near >= goal ? Answer::yes : Answer::open});
+        m_rungs.push_back(
+            {value + near, Standing::better, value + near >= goal ? Answer::yes : Answer::open});
     }
     m_scores.clear();
     for (const Rung& rung : m_rungs) {
@@ -275,8 +277,8 @@ void TableMaker::set_rungs() {
     }
 }
 
-/// Does the key reach the goal? A no is a grave word: the search must have settled clearly below the goal, and some
-/// other move must be seen to do better, or else the search may simply not see what the key is for.
+/// Does the key reach the goal? A no is a grave word: the search must have settled clearly below the goal,
+/// and some other move must be seen to do better, or else the search may simply not see what the key is for.
 void TableMaker::judge_key() {
     Candidate& it = key();
     if (it.judged) {

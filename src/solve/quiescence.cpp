@@ -46,8 +46,7 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
     int best = standing;
     Move best_move;
     alpha = std::max(alpha, standing);
-    Picker picker(m_position, first,
-                  checks_left > 0 ? Picker::Quiet::checks : Picker::Quiet::none);
+    Picker picker(m_position, first, checks_left > 0 ? Picker::Quiet::checks : Picker::Quiet::none);
     const bool cut_small = !is_mate(alpha) && has_officers(m_position, !m_position.turn());
     while (const Move move = picker.next()) {
         const auto taken = m_position.captured(move);

@@ -11,7 +11,7 @@ using board::Move;
 using board::Position;
 
 constexpr int deepest_node = longest_path - 34; // leaves room for the quiescence behind it
-constexpr int quiet_lift = 180;         // more than a quiet move can add to the value of a quiet position
+constexpr int quiet_lift = 180; // more than a quiet move can add to the value of a quiet position
 
 /// A pawn that comes within two steps of queening.
 bool is_far_advance(const Position& position, Move move) {
@@ -23,7 +23,8 @@ int reduction_of(int depth, int count, bool open_window) {
     if (depth < 3 || count < (open_window ? 3 : 2)) {
         return 0;
     }
-    return 1 + (count >= 6 ? 1 : 0) + (depth >= 6 && count >= 12 ? 1 : 0) + (depth >= 8 && count >= 24 ? 1 : 0);
+    return 1 + (count >= 6 ? 1 : 0) + (depth >= 6 && count >= 12 ? 1 : 0) +
+           (depth >= 8 && count >= 24 ? 1 : 0);
 }
 
 } // namespace
@@ -85,7 +86,8 @@ void Search::lengthen(int ply, Move move) {
 
 void Search::store(int score, int alpha, int beta, int depth, int ply, Move best) {
     const Bound bound = score >= beta ? Bound::lower : score > alpha ? Bound::exact : Bound::upper;
-    m_memory.store({m_position.hash(), Memo::score_from(score, ply), static_cast<std::int16_t>(depth), best, bound});
+    m_memory.store(
+        {m_position.hash(), Memo::score_from(score, ply), static_cast<std::int16_t>(depth), best, bound});
 }
 
 /// At the last ply no quiet move can lift the value to alpha.
@@ -94,8 +96,8 @@ bool Search::Visit::hopeless() const {
 }
 
 bool Search::may_pass(const Visit& visit) {
-    return visit.depth >= 2 && !visit.open() && !visit.in_check && visit.has_officers && visit.standing >= visit.beta &&
-           !is_mate(visit.beta);
+    return visit.depth >= 2 && !visit.open() && !visit.in_check && visit.has_officers &&
+           visit.standing >= visit.beta && !is_mate(visit.beta);
 }
 
 /// A side that may pass and still reaches beta reaches it by a move too, but for zugzwang: so a search
@@ -133,7 +135,8 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
         m_stopped = true;
         return 0;
     }
-    Visit visit{std::max(alpha, -mate_score + ply), std::min(beta, mate_score - ply - 1), depth, ply, in_check};
+    Visit visit{std::max(alpha, -mate_score + ply), std::min(beta, mate_score - ply - 1), depth, ply,
+                in_check};
     if (visit.alpha >= visit.beta) {
         return visit.alpha;
     }
@@ -205,7 +208,8 @@ int Search::best_move(Visit visit) {
     return best;
 }
 
-/// The score of the move just made: a zero window first, less deep for a late quiet move, and again as needed.
+/// The score of the move just made: a zero window first, less deep for a late quiet move, and again as
+/// needed.
 int Search::try_move(const Visit& visit, int count, bool late) {
     const int depth = visit.depth - 1;
     const int ply = visit.ply + 1;

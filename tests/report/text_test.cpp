@@ -29,7 +29,6 @@ TEST_CASE("text: a finding is told in full") {
     CHECK(lines_of(text)[2] == "       |              ^^^^");
     CHECK(has_line(text, "    puzzle  harbour-001"));
     CHECK(has_line(text, "    play    1.Qd8#"));
-    CHECK(has_line(text, "    known   searched with review effort"));
     CHECK(has_line(text, "    cure    accept it or change the diagram"));
     CHECK(has_line(text, "    8  . : . : . : . k"));
     CHECK(has_line(text, "    1  R . : Q : . K ."));

@@ -10,7 +10,8 @@ namespace {
 /// The rule ran on this puzzle to the end: only then is its silence worth anything.
 bool has_spoken(const PuzzleView& view, std::span<const Finding> found, const RuleEntry& entry) {
     const Rule* const rule = find_rule(entry.id);
-    const bool open = std::any_of(found.begin(), found.end(), [](const Finding& f) { return f.rule == "key/open"; });
+    const bool open =
+        std::any_of(found.begin(), found.end(), [](const Finding& f) { return f.rule == "key/open"; });
     return rule != nullptr && std::holds_alternative<PuzzleRule>(rule->check) && !open &&
            level_of(entry, view.settings()).first != Severity::off;
 }
@@ -25,13 +26,17 @@ void unused_allowance(const PuzzleView& view, std::span<const Finding> found, Fi
             for (const std::string& near : view.catalogue().near(allowance.rule)) {
                 cure += (cure.empty() ? "did you mean " : " or ") + near;
             }
-            findings.add(view, allowance.span, "unknown", {{"rule", allowance.rule}}).about(allowance.rule).mend(cure);
+            findings.add(view, allowance.span, "unknown", {{"rule", allowance.rule}})
+                .about(allowance.rule)
+                .mend(cure);
             continue;
         }
         const bool used = std::any_of(found.begin(), found.end(),
                                       [&](const Finding& f) { return f.rule == allowance.rule; });
         if (!used && has_spoken(view, found, *entry)) {
-            findings.add(view, allowance.span, "unused", {{"rule", allowance.rule}}).about(allowance.rule).mend("take it out");
+            findings.add(view, allowance.span, "unused", {{"rule", allowance.rule}})
+                .about(allowance.rule)
+                .mend("take it out");
         }
     }
 }

@@ -17,10 +17,13 @@ void duplicate_id(const CollectionView& view, Findings& findings) {
             }
             const auto [first, fresh] = seen.try_emplace(puzzle.id.value, First{document, &puzzle});
             if (!fresh) {
-                const collection::Place place = first->second.document->place(first->second.puzzle->id.span.begin);
+                const collection::Place place =
+                    first->second.document->place(first->second.puzzle->id.span.begin);
                 findings
                     .add(*document, puzzle, puzzle.id.span, "duplicate",
-                         {{"id", puzzle.id.value}, {"file", first->second.document->path}, {"line", std::to_string(place.line)}})
+                         {{"id", puzzle.id.value},
+                          {"file", first->second.document->path},
+                          {"line", std::to_string(place.line)}})
                     .about(puzzle.id.value)
                     .known(solve::Certainty::proved)
                     .mend("give one of them another id");

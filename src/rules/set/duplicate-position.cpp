@@ -29,13 +29,15 @@ void duplicate_position(const CollectionView& view, Findings& findings) {
             if (!puzzle.position) {
                 continue;
             }
-            const auto [first, fresh] = seen.try_emplace(normal_form(*puzzle.position), First{document, &puzzle});
+            const auto [first, fresh] =
+                seen.try_emplace(normal_form(*puzzle.position), First{document, &puzzle});
             if (!fresh) {
-                const collection::Place place = first->second.document->place(first->second.puzzle->span.begin);
-                Finding& finding =
-                    findings.add(*document, puzzle, puzzle.fen.span, "duplicate",
-                                 {{"id", first->second.puzzle->id.value}, {"file", first->second.document->path},
-                                  {"line", std::to_string(place.line)}});
+                const collection::Place place =
+                    first->second.document->place(first->second.puzzle->span.begin);
+                Finding& finding = findings.add(*document, puzzle, puzzle.fen.span, "duplicate",
+                                                {{"id", first->second.puzzle->id.value},
+                                                 {"file", first->second.document->path},
+                                                 {"line", std::to_string(place.line)}});
                 finding.about(first->second.puzzle->id.value)
                     .known(solve::Certainty::proved)
                     .mend("take one of them out, or say why both are wanted with an allowance");

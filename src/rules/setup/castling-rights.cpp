@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void castling_rights(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::castling_rights); }
+void castling_rights(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::castling_rights);
+}
 
 } // namespace rules::diagram

@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void counters(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::counters); }
+void counters(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::counters);
+}
 
 } // namespace rules::diagram

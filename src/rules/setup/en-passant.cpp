@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void en_passant(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::en_passant); }
+void en_passant(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::en_passant);
+}
 
 } // namespace rules::diagram

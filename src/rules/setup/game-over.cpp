@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void game_over(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::game_over); }
+void game_over(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::game_over);
+}
 
 } // namespace rules::diagram

@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void impossible_check(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::impossible_check); }
+void impossible_check(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::impossible_check);
+}
 
 } // namespace rules::diagram

@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void kings(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::kings); }
+void kings(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::kings);
+}
 
 } // namespace rules::diagram

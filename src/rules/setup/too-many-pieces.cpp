@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void too_many_pieces(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::too_many_pieces); }
+void too_many_pieces(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::too_many_pieces);
+}
 
 } // namespace rules::diagram

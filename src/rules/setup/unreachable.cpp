@@ -2,6 +2,8 @@
 
 namespace rules::diagram {
 
-void unreachable(const PuzzleView& view, Findings& findings) { report(view, findings, setup::Rule::unreachable); }
+void unreachable(const PuzzleView& view, Findings& findings) {
+    report(view, findings, setup::Rule::unreachable);
+}
 
 } // namespace rules::diagram

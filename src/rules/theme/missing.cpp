@@ -8,7 +8,8 @@ namespace {
 
 /// Strong enough to be suggested: it works within the first two solver's moves, or nothing works without it.
 bool is_strong(const motif::Evidence& evidence) {
-    return evidence.level == motif::Level::decisive || (evidence.level == motif::Level::functional && evidence.ply <= 2);
+    return evidence.level == motif::Level::decisive ||
+           (evidence.level == motif::Level::functional && evidence.ply <= 2);
 }
 
 } // namespace
@@ -20,7 +21,8 @@ void missing(const PuzzleView& view, Findings& findings) {
     }
     for (const motif::Evidence& evidence : view.motifs()) {
         const MotifEntry* const entry = view.catalogue().motif(evidence.motif);
-        if (entry == nullptr || evidence.ply % 2 != 0 || !is_strong(evidence) || declares(view, evidence.motif)) {
+        if (entry == nullptr || evidence.ply % 2 != 0 || !is_strong(evidence) ||
+            declares(view, evidence.motif)) {
             continue;
         }
         std::vector<board::Move> line;

@@ -19,7 +19,9 @@ void unknown(const PuzzleView& view, Findings& findings) {
         }
         findings.add(view, theme.span, "unknown", {{"theme", theme.value}})
             .about(theme.value)
-            .mend(cure.empty() ? "name a motif of the catalogue, or list the word under `themes:` in the configuration" : cure);
+            .mend(cure.empty()
+                      ? "name a motif of the catalogue, or list the word under `themes:` in the configuration"
+                      : cure);
     }
 }
 

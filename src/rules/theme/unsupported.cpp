@@ -27,13 +27,16 @@ void unsupported(const PuzzleView& view, Findings& findings) {
             continue;
         }
         const MotifEntry* const entry = view.catalogue().motif(meaning.motif);
-        Finding& finding = findings.add(view, theme.span, "unsupported",
-                                        {{"theme", theme.value}, {"summary", entry == nullptr ? "" : entry->summary}});
+        Finding& finding =
+            findings.add(view, theme.span, "unsupported",
+                         {{"theme", theme.value}, {"summary", entry == nullptr ? "" : entry->summary}});
         std::vector<board::Move> line;
         for (const std::size_t node : view.puzzle().solution.main_line()) {
             line.push_back(view.puzzle().solution.nodes[node].move);
         }
-        finding.about(meaning.motif).shown(*view.position(), line).mend("take the theme out, or print the line that shows it");
+        finding.about(meaning.motif)
+            .shown(*view.position(), line)
+            .mend("take the theme out, or print the line that shows it");
     }
 }
 
