@@ -11,7 +11,8 @@ namespace {
 using collection::GoalKind;
 using solve::Answer;
 
-constexpr std::size_t most_replies = 3; // named at one move
+constexpr std::size_t most_notes =
+    3; // a puzzle; an author who prints one line only knows that there are others
 
 struct Node {
     std::size_t index;
