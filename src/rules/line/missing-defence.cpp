@@ -103,29 +103,44 @@ bool as_good_as_printed(const PuzzleView& view, const Node& node, const board::P
            (there.value.mate_in || here.value.score <= there.value.score);
 }
 
-void judge_replies(const PuzzleView& view, const Node& node, std::size_t& told, Findings& findings) {
+/// Replies that need a sideline and have none, with the play after each.
+std::vector<solve::Judgement> unprinted(const PuzzleView& view, const Node& node) {
+    std::vector<solve::Judgement> found;
     for (const board::Move reply : node.position.legal_moves()) {
-        if (told == most_notes) {
-            return;
-        }
         const board::Position after = node.position.after(reply);
-        if (printed(view, node.index, reply) || !after.has_legal_move() ||
+        if (found.size() == most_replies || printed(view, node.index, reply) || !after.has_legal_move() ||
             !needs_another_answer(view, node, after) || !as_good_as_printed(view, node, after)) {
             continue;
         }
-        ++told;
-        const auto judged = view.solver().reaches(after, view.solver_side(), view.aim(node.played));
-        solve::Line line{reply};
-        line.insert(line.end(), judged.line.begin(), judged.line.end());
-        const std::string move = numbered(node.position, reply);
-        findings
-            .add(view, view.puzzle().solution.nodes[node.printed_reply].span, "unprinted",
-                 {{"reply", move}, {"main", numbered(view, node.printed_reply)}})
-            .about(move)
-            .known(judged.certainty)
-            .shown(*view.position(), line_through(view, node.index, line))
-            .mend("print it as a sideline");
+        auto judged = view.solver().reaches(after, view.solver_side(), view.aim(node.played));
+        const bool retaken = !judged.line.empty() && judged.line.front().to() == reply.to();
+        if (view.goal().kind == GoalKind::mate || !retaken) { // to take what was put there needs no sideline
+            judged.line.insert(judged.line.begin(), reply);
+            found.push_back(std::move(judged));
+        }
     }
+    return found;
+}
+
+void judge_replies(const PuzzleView& view, const Node& node, Findings& findings) {
+    const std::vector<solve::Judgement> found = unprinted(view, node);
+    if (found.empty()) {
+        return;
+    }
+    std::vector<std::string> replies;
+    for (const solve::Judgement& judged : found) {
+        replies.push_back(numbered(node.position, judged.line.front()));
+    }
+    findings
+        .add(view, view.puzzle().solution.nodes[node.printed_reply].span, "unprinted",
+             {{"replies", listed(replies, most_replies)},
+              {"verbs", replies.size() == 1 ? "resists" : "resist"},
+              {"need", replies.size() == 1 ? "needs" : "need"},
+              {"main", numbered(view, node.printed_reply)}})
+        .about(replies.front())
+        .known(found.front().certainty)
+        .shown(*view.position(), line_through(view, node.index, found.front().line))
+        .mend("print a sideline");
 }
 
 } // namespace
@@ -134,18 +149,17 @@ void missing_defence(const PuzzleView& view, Findings& findings) {
     judge_refutations(view, findings);
     const solve::MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
     if (view.settings().effort != solve::Effort::press || view.goal().kind == GoalKind::best ||
-        key == nullptr || key->reaches_goal != Answer::yes) {
+        is_read_off(view) || key == nullptr || key->reaches_goal != Answer::yes) {
         return;
     }
     const std::vector<LineFault> faults = line_faults(view);
-    std::size_t told = 0;
     for (const Node& node : answered_nodes(view)) {
         const bool broken = std::any_of(faults.begin(), faults.end(),
                                         [&](const LineFault& fault) { return fault.node == node.index; });
         if (broken) {
             return; // behind it nothing is worth a sideline
         }
-        judge_replies(view, node, told, findings);
+        judge_replies(view, node, findings);
     }
 }
 
