@@ -11,8 +11,7 @@ namespace {
 using collection::GoalKind;
 using solve::Answer;
 
-constexpr std::size_t most_notes =
-    3; // a puzzle; an author who prints one line only knows that there are others
+constexpr std::size_t most_replies = 3; // named at one move
 
 struct Node {
     std::size_t index;
