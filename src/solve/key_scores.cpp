@@ -9,6 +9,7 @@ constexpr int refuted_by =
     100;                       // a key that falls this far below the goal, and no less, may be called refuted
 constexpr int won_score = 200; // where only a draw was asked: more than that is won
 constexpr int noise = 30; // what the small terms of the value may err by: as good as the key means surely so
+constexpr Nodes appeal = 4;     // shares of a value that a key gets before it is called refuted
 constexpr std::size_t most_alarms = 3; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -26,6 +27,7 @@ void TableMaker::judge_by_scores() {
     try_rivals(m_tools.budget.question);
     confirm_alarms();
     try_rivals(2 * m_tools.budget.question); // those for whom the key's value has moved
+    hear_appeal();
     judge_key();
     for (Candidate& rival : rivals()) {
         conclude(rival);
@@ -184,6 +186,16 @@ void TableMaker::confirm_alarms() {
         if (m_tools.account.exhausted() || !deepen_key()) {
             return;
         }
+    }
+}
+
+/// A key about to be called refuted is searched much deeper first: what seems lost at review is often only deep.
+void TableMaker::hear_appeal() {
+    if (key().judged || key().mate || !key_fails() || !beaten()) {
+        return;
+    }
+    const Account::Share share(m_tools.account, appeal * m_tools.budget.value);
+    while (key_fails() && !m_tools.account.exhausted() && key().trial.depth() < deepest_question && deepen_key()) {
     }
 }
 

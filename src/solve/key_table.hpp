@@ -52,6 +52,7 @@ class TableMaker {
     // key_scores.cpp: searches
     void judge_by_scores();
     void settle_key();
+    void hear_appeal();
     void judge_key();
     [[nodiscard]] int key_value() const;
     [[nodiscard]] std::vector<Rung> rungs_for(int value) const;
