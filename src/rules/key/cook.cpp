@@ -65,6 +65,8 @@ void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, con
     findings
         .add(view, view.key_span(), message,
              {{"move", move},
+              {"moves", move},
+              {"verb", "wins"},
               {"key", board::write_san(*view.position(), key.move)},
               {"value", value_text(cook)},
               {"key_value", value_text(key.value)},
@@ -83,8 +85,11 @@ void add_many(const PuzzleView& view, Findings& findings, const MoveVerdict& key
         moves.push_back(board::write_san(*view.position(), rival->move));
     }
     findings
-        .add(view, view.key_span(), is_read_off(view) ? "many_inferred" : "many",
+        .add(view, view.key_span(), is_read_off(view) ? "inferred" : "many",
              {{"moves", listed(moves, 3)},
+              {"verb", "win"},
+              {"value", value_text(first)},
+              {"key_value", value_text(key.value)},
               {"key", board::write_san(*view.position(), key.move)},
               {"goal", collection::write_goal(view.goal())}})
         .about("many")
