@@ -90,7 +90,8 @@ UserConfig::~UserConfig() {
 
 Repository::Repository(Shape shape) {
     be_hermetic();
-    git_repository_init_options options = GIT_REPOSITORY_INIT_OPTIONS_INIT;
+    git_repository_init_options options;
+    must(git_repository_init_options_init(&options, GIT_REPOSITORY_INIT_OPTIONS_VERSION));
     options.flags = GIT_REPOSITORY_INIT_MKPATH;
     if (shape == Shape::bare) {
         options.flags |= GIT_REPOSITORY_INIT_BARE;
