@@ -89,18 +89,4 @@ Layout::Layout(const Material& material) : m_material(material), m_kings(&KingPa
     m_side = static_cast<Index>(m_kings->size()) * m_each;
 }
 
-Layout::Entry Layout::entry(Index index) const {
-    const Index second = index % m_extents[1];
-    const Index rest = index / m_extents[1];
-    const Index first = rest % m_extents[0];
-    const std::size_t pair = rest / m_extents[0];
-    const bool black = pair >= m_kings->size();
-    const std::size_t number = black ? pair - m_kings->size() : pair;
-    const Kings& kings = (*m_kings)[number];
-    return {{{kings.white, kings.black, board::square_at(static_cast<int>(first + m_lowest[0])),
-              board::square_at(static_cast<int>(second + m_lowest[1]))},
-             black ? board::Color::black : board::Color::white},
-            number};
-}
-
 } // namespace solve::endgame
