@@ -35,7 +35,7 @@ bool ends_in_chase(const board::Position& start, board::Color solver, const solv
         }
         position.make(move);
     }
-    return checks >= 2 && position.has_legal_move();
+    return checks >= 3 && position.has_legal_move();
 }
 
 bool is_accepted(const PuzzleView& view, board::Move move) {

@@ -90,9 +90,9 @@ void Search::store(int score, int alpha, int beta, int depth, int ply, Move best
         {m_position.hash(), Memo::score_from(score, ply), static_cast<std::int16_t>(depth), best, bound});
 }
 
-/// At the last ply no quiet move can lift the value to alpha.
+/// In the last two plies no quiet move can lift the value to alpha.
 bool Search::Visit::hopeless() const {
-    return depth == 1 && !open() && has_officers && !is_mate(alpha) && standing + quiet_lift <= alpha;
+    return depth <= 2 && !open() && has_officers && !is_mate(alpha) && standing + quiet_lift * depth <= alpha;
 }
 
 bool Search::may_pass(const Visit& visit) {
@@ -170,7 +170,7 @@ int Search::best_move(Visit visit) {
         const bool late = calm && !advances && !m_position.in_check() && !visit.in_check && count > 0;
         if (late && visit.hopeless()) {
             m_position.unmake(move, undo);
-            best = std::max(best, visit.standing + quiet_lift);
+            best = std::max(best, visit.standing + quiet_lift * visit.depth);
             continue;
         }
         const int score = try_move(visit, count, late);

@@ -14,7 +14,6 @@ using board::Position;
 using Scope = MateProver::Scope;
 
 constexpr std::size_t shown_plies = 16; // of a line read from memory
-constexpr int settled_swing = 40;       // a value that moved no more over three depths is settled
 constexpr int loose_swing = 100;        // and one that moved no more is still told, at the end of the budget
 constexpr int short_by = 60; // a score this close below the aim neither reaches it nor fails for certain
 

@@ -59,6 +59,9 @@ struct KeyTable {
     /// The solver was ahead by the goal's score before he moved: `near` and mates alone decide, and a move
     /// that is not as good as the key falls short whatever it still wins.
     bool decided_before = false;
+    /// Every rival was settled below the key by `near` (or mates later): the key is the one best move,
+    /// whether or not its score reaches the goal.
+    bool key_stands_out = false;
     Nodes nodes = 0;
     [[nodiscard]] const MoveVerdict* of(board::Move move) const;
     [[nodiscard]] const MoveVerdict* best() const; ///< highest value; nullptr when there is no legal move

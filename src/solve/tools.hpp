@@ -25,6 +25,8 @@ inline constexpr int held_score = -60;
 inline constexpr int lost_score = -150;
 /// For how many depths in a row an answer must stand to count.
 inline constexpr int steady_depths = 3;
+/// A value that moved no more than this over three depths is settled.
+inline constexpr int settled_swing = 40;
 /// Searches are not driven deeper than this, whatever is left to spend.
 inline constexpr int deepest_question = 24;
 

@@ -8,6 +8,11 @@ namespace {
 constexpr int first_guess = 60;    // half width of the window about the score of the last depth
 constexpr int widest_guess = 1000; // beyond it the window is left open
 
+int count_reached(std::span<const int> thresholds, int score) {
+    return static_cast<int>(std::upper_bound(thresholds.begin(), thresholds.end(), score) -
+                            thresholds.begin());
+}
+
 } // namespace
 
 Trial::Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before)
@@ -26,32 +31,42 @@ std::optional<int> Trial::ask(Search& search, int depth, int threshold) {
 }
 
 bool Trial::deepen(Search& search, std::span<const int> thresholds) {
-    int low = 0; // thresholds known to be reached, and known not to be
-    int high = static_cast<int>(thresholds.size());
-    int next = std::clamp(m_reached, 0, high - 1);
-    int score = 0;
-    while (low < high) {
-        const auto bound = ask(search, m_depth + 1, thresholds[static_cast<std::size_t>(next)]);
+    int low = -infinite;
+    int high = infinite;
+    int next = std::clamp(m_reached, 0, static_cast<int>(thresholds.size()) - 1);
+    while (count_reached(thresholds, low) != count_reached(thresholds, high)) {
+        const int threshold = thresholds[static_cast<std::size_t>(next)];
+        const auto bound = ask(search, m_depth + 1, threshold);
         if (!bound) {
             return false;
         }
-        score = *bound;
-        const auto above = std::upper_bound(thresholds.begin(), thresholds.end(), score);
-        const int count = static_cast<int>(above - thresholds.begin());
-        if (score >= thresholds[static_cast<std::size_t>(next)]) {
-            low = std::max(low, count);
-            next = low;
+        if (*bound >= threshold) {
+            low = *bound;
+            next = count_reached(thresholds, low);
         } else {
-            high = std::min(high, count);
-            next = high - 1;
+            high = *bound;
+            next = count_reached(thresholds, high) - 1;
         }
     }
     ++m_depth;
-    m_steady = m_reached == low ? m_steady + 1 : 1;
-    m_reached = low;
-    m_score = score;
+    const int reached = count_reached(thresholds, low);
+    m_steady = m_reached == reached ? m_steady + 1 : 1;
+    m_reached = reached;
+    m_low = low;
+    m_high = high;
+    m_score = reached == 0 ? high : low;
     m_is_bound = true;
     return true;
+}
+
+void Trial::measure(std::span<const int> thresholds) {
+    if (m_reached < 0) {
+        return;
+    }
+    m_reached = count_reached(thresholds, m_low);
+    if (m_reached != count_reached(thresholds, m_high)) {
+        m_steady = 0;
+    }
 }
 
 bool Trial::deepen_exactly(Search& search) {
@@ -89,6 +104,13 @@ int Trial::swing() const {
     }
     const auto [least, most] = std::minmax_element(m_scores.end() - 3, m_scores.end());
     return *most - *least;
+}
+
+std::optional<int> Trial::sure_score() const {
+    if (m_scores.size() < 3) {
+        return std::nullopt;
+    }
+    return *std::min_element(m_scores.end() - 3, m_scores.end());
 }
 
 int Trial::seen_from(int margin) const {

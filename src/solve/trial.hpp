@@ -19,6 +19,10 @@ class Trial {
     /// The same with the exact score; thresholds are not looked at.
     [[nodiscard]] bool deepen_exactly(Search& search);
 
+    /// The thresholds have moved: what the last depth found is held against the new ones, and forgotten where
+    /// it does not say on which side it stands.
+    void measure(std::span<const int> thresholds);
+
     /// How many thresholds were reached at the last depth; -1 before the first.
     [[nodiscard]] int reached() const { return m_reached; }
     /// For how many depths in a row that was so.
@@ -29,13 +33,13 @@ class Trial {
     [[nodiscard]] bool score_is_bound() const { return m_is_bound; }
     /// Largest minus smallest exact score of the last three depths; a large number before that.
     [[nodiscard]] int swing() const;
+    /// The least exact score of the last three depths; none before that.
+    [[nodiscard]] std::optional<int> sure_score() const;
     /// The depth from which on every exact score stayed within `margin` of the last one.
     [[nodiscard]] int seen_from(int margin) const;
     [[nodiscard]] const Line& line() const { return m_line; }
     [[nodiscard]] const board::Position& position() const { return m_position; }
     [[nodiscard]] bool over() const { return m_over; }
-    /// The thresholds have moved: what was reached before counts no more.
-    void forget() { m_steady = 0; }
 
   private:
     [[nodiscard]] std::optional<int> ask(Search& search, int depth, int threshold);
@@ -47,6 +51,8 @@ class Trial {
     int m_reached = -1;
     int m_steady = 0;
     int m_score = 0;
+    int m_low = -infinite; ///< what the last depth knows: the score lies between these
+    int m_high = infinite;
     bool m_is_bound = true;
     bool m_over = false;       ///< the game has ended in the position
     std::vector<int> m_scores; ///< exact, by depth from 1

@@ -39,27 +39,27 @@ Budget budget_of(Effort effort) {
     switch (effort) {
     case Effort::draft:
         return {.mate = 30'000,
-                .value = 10'000,
-                .question = 5'000,
-                .puzzle = 60'000,
+                .value = 20'000,
+                .question = 4'000,
+                .puzzle = 120'000,
                 .mate_moves = 3,
                 .depth = 5};
     case Effort::review:
-        return {.mate = 250'000,
-                .value = 100'000,
+        return {.mate = 300'000,
+                .value = 250'000,
                 .question = 40'000,
-                .puzzle = 800'000,
-                .mate_moves = 3,
+                .puzzle = 1'500'000,
+                .mate_moves = 4,
                 .depth = 7};
     case Effort::press:
         break;
     }
-    return {.mate = 30'000'000,
-            .value = 2'000'000,
-            .question = 800'000,
+    return {.mate = 20'000'000,
+            .value = 4'000'000,
+            .question = 600'000,
             .puzzle = 60'000'000,
             .mate_moves = 5,
-            .depth = 10};
+            .depth = 9};
 }
 
 } // namespace solve

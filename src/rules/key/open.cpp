@@ -101,7 +101,7 @@ void open(const PuzzleView& view, Findings& findings) {
         if (key->reaches_goal == Answer::yes) {
             judge_line(view, findings);
         }
-    } else if (!overlooked(view)) { // else key/refuted says more
+    } else if (!view.table().key_stands_out && !overlooked(view)) { // else key/refuted says more
         add_told(view, findings, "no_goal", *key).mend("state the goal");
     }
 }

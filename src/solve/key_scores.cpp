@@ -1,0 +1,278 @@
+#include "solve/key_table.hpp"
+
+#include <algorithm>
+
+namespace solve {
+namespace {
+
+constexpr int refuted_by =
+    100;                       // a key that falls this far below the goal, and no less, may be called refuted
+constexpr int won_score = 200; // where only a draw was asked: more than that is won
+constexpr int noise = 30; // what the small terms of the value may err by: as good as the key means surely so
+constexpr Nodes appeal = 4;            // shares of a value that a key gets before it is called refuted
+constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
+
+} // namespace
+
+void TableMaker::judge_by_scores() {
+    settle_key();
+    m_decided_before = !m_question.mate_in && !m_question.draw_suffices &&
+                       key_value() >= m_question.goal_score &&
+                       100 * balance(m_root, m_solver) >= m_question.goal_score;
+    set_rungs();
+    if (m_question.mate_in) {
+        judge_key();
+        return; // rivals of a mate that could not be excluded stay open
+    }
+    try_rivals(m_tools.budget.question);
+    confirm_alarms();
+    try_rivals(2 * m_tools.budget.question); // those for whom the key's value has moved
+    hear_appeal();
+    judge_key();
+    for (Candidate& rival : rivals()) {
+        conclude(rival);
+    }
+}
+
+/// The key's value: deeper until it stands still; one that seems to fail gets all there is before it is given
+/// up.
+void TableMaker::settle_key() {
+    Trial& trial = key().trial;
+    if (key().mate || trial.over()) {
+        return;
+    }
+    const Account::Share share(m_tools.account, m_tools.budget.value);
+    while (trial.depth() < deepest_question && trial.deepen_exactly(m_tools.search)) {
+        const bool fails = trial.score() < m_question.goal_score && !m_question.draw_suffices;
+        if (!fails && trial.depth() >= m_tools.budget.depth && trial.swing() <= settled_swing) {
+            break;
+        }
+    }
+    m_seen_from = trial.seen_from(m_question.near);
+    key().nodes += share.spent();
+}
+
+int TableMaker::key_value() const {
+    const auto end = final_score(key().trial.position(), m_solver);
+    return key().mate ? mating_score(*key().mate) : end ? *end : key().trial.score();
+}
+
+/// What the rivals are measured by.
+std::vector<TableMaker::Rung> TableMaker::rungs_for(int value) const {
+    const int goal = m_question.goal_score;
+    const int near = m_question.near;
+    const Rung wins_less{goal, Standing::also_wins, Answer::yes};
+    if (m_question.draw_suffices) {
+        return {{lost_score, Standing::open, Answer::open},
+                {held_score, Standing::as_good, Answer::yes},
+                {std::max(goal, won_score), Standing::better, Answer::yes}};
+    }
+    std::vector<Rung> rungs;
+    if (is_mate(value) && value > 0) {
+        const int as_fast = key().mate ? value - 1 : value; // the trials stand a ply nearer to the mate
+        if (!m_decided_before) {
+            rungs.push_back(wins_less);
+        }
+        rungs.push_back({as_fast + 1, Standing::as_good, Answer::yes});
+        rungs.push_back({as_fast + 2, Standing::better, Answer::yes});
+        return rungs;
+    }
+    if (value < goal) { // no rival is a cook of a goal that it does not reach either; does one do better?
+        return {{value - near, Standing::falls_short, Answer::no},
+                {std::max(value + near, held_score), Standing::falls_short, Answer::no},
+                {std::max({goal, value + near, held_score}) + 1, Standing::better, Answer::yes}};
+    }
+    const int as_good = value - near + noise;
+    if (!m_decided_before && goal < as_good) {
+        rungs.push_back(wins_less);
+    }
+    rungs.push_back({std::max(goal, as_good), Standing::as_good, Answer::yes});
+    rungs.push_back({std::max(goal, as_good) + 2 * near, Standing::better, Answer::yes});
+    if (m_decided_before) {
+        rungs.front().score = as_good;
+    }
+    return rungs;
+}
+
+void TableMaker::set_rungs() {
+    m_rungs = rungs_for(key_value());
+    m_scores.clear();
+    for (const Rung& rung : m_rungs) {
+        m_scores.push_back(rung.score);
+    }
+    for (Candidate& rival : rivals()) {
+        rival.trial.measure(m_scores);
+    }
+}
+
+bool TableMaker::settled(const Candidate& rival) const {
+    return rival.trial.steady_for() >= steady_depths &&
+           rival.trial.depth() >= std::max(m_tools.budget.depth, m_seen_from);
+}
+
+/// All rivals in step, a ply deeper each round; those that clearly fall short leave early.
+void TableMaker::try_rivals(Nodes most_each) {
+    bool any = true;
+    for (int depth = 1; depth <= deepest_question && any; ++depth) {
+        any = false;
+        for (Candidate& rival : rivals()) {
+            if (rival.mate || rival.trial.over() || rival.nodes >= most_each || settled(rival) ||
+                rival.trial.depth() >= deepest_question) {
+                continue;
+            }
+            const Account::Share share(m_tools.account, most_each - rival.nodes);
+            any = rival.trial.deepen(m_tools.search, m_scores) || any;
+            rival.nodes += share.spent();
+        }
+        if (m_tools.account.left() == 0) {
+            return;
+        }
+    }
+}
+
+/// Rivals that seem to do more than fall short, the best first.
+std::vector<TableMaker::Candidate*> TableMaker::alarms() {
+    std::vector<Candidate*> found;
+    for (Candidate& rival : rivals()) {
+        const int reached = rival.trial.reached();
+        const bool quiet = reached <= 0 || (key_fails() && reached == 1);
+        if (!rival.mate && !rival.trial.over() && !quiet) {
+            found.push_back(&rival);
+        }
+    }
+    std::stable_sort(found.begin(), found.end(), [](const Candidate* a, const Candidate* b) {
+        return std::pair(-a->trial.reached(), -a->trial.score()) <
+               std::pair(-b->trial.reached(), -b->trial.score());
+    });
+    if (found.size() > most_alarms) {
+        found.resize(most_alarms);
+    }
+    return found;
+}
+
+bool TableMaker::deepen_key() {
+    Trial& trial = key().trial;
+    if (key().mate || trial.over() || trial.depth() >= deepest_question) {
+        return true;
+    }
+    const int before = trial.score();
+    if (!trial.deepen_exactly(m_tools.search)) {
+        return false;
+    }
+    if (std::abs(trial.score() - before) > noise) {
+        m_seen_from = trial.seen_from(m_question.near);
+        set_rungs();
+    }
+    return true;
+}
+
+/// A rival that seems as good is an alarm: key and rival are compared again, deeper and at equal depth.
+void TableMaker::confirm_alarms() {
+    const std::vector<Candidate*> alarmed = alarms();
+    if (alarmed.empty()) {
+        return;
+    }
+    const Account::Share share(m_tools.account, 2 * m_tools.budget.value);
+    for (int round = 0; round <= steady_depths; ++round) {
+        for (Candidate* rival : alarmed) {
+            while (rival->trial.depth() < std::max(key().trial.depth(), m_tools.budget.depth) ||
+                   rival->trial.steady_for() < steady_depths) {
+                if (rival->trial.depth() >= deepest_question ||
+                    !rival->trial.deepen(m_tools.search, m_scores)) {
+                    break;
+                }
+            }
+        }
+        if (m_tools.account.exhausted() || !deepen_key()) {
+            return;
+        }
+    }
+}
+
+/// A key about to be called refuted is searched much deeper first: what seems lost at review is often only
+/// deep.
+void TableMaker::hear_appeal() {
+    if (key().judged || key().mate || !key_fails() || !beaten()) {
+        return;
+    }
+    const Account::Share share(m_tools.account, appeal * m_tools.budget.value);
+    while (key_fails() && !m_tools.account.exhausted() && key().trial.depth() < deepest_question &&
+           deepen_key()) {
+    }
+}
+
+/// Does the key reach the goal? A no is a grave word: the search must have settled clearly below the goal,
+/// and some other move must be seen to do better, or else the search may simply not see what the key is for.
+void TableMaker::judge_key() {
+    Candidate& it = key();
+    if (it.judged) {
+        return;
+    }
+    it.judged = true;
+    const auto end = final_score(it.trial.position(), m_solver);
+    const int goal = m_question.draw_suffices ? held_score : m_question.goal_score;
+    if (it.mate || end) {
+        it.reaches = key_value() >= goal ? Answer::yes : Answer::no;
+        it.certainty = Certainty::proved;
+    } else if (m_question.mate_in || it.trial.depth() < m_tools.budget.depth) {
+        return; // a mate that could be neither proved nor excluded
+    } else if (it.trial.sure_score().value_or(-infinite) >= goal) {
+        it.reaches = Answer::yes;
+        it.certainty = Certainty::searched;
+    } else if (key_fails() && it.trial.swing() <= m_question.near && beaten()) {
+        it.reaches = Answer::no;
+        it.certainty = Certainty::searched;
+    }
+}
+
+bool TableMaker::key_fails() const {
+    return key_value() < (m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by);
+}
+
+/// Is some rival settled above a key that fails?
+bool TableMaker::beaten() const {
+    const auto all = rivals();
+    return std::any_of(all.begin(), all.end(), [&](const Candidate& rival) {
+        return rival.mate || (settled(rival) && rival.trial.reached() >= 2);
+    });
+}
+
+/// Is every rival settled below the key? For a failing key the lowest rung lies `near` below it.
+bool TableMaker::key_stands_out() const {
+    const bool below_goal = !m_rungs.empty() && m_rungs.front().standing == Standing::falls_short;
+    const auto all = rivals();
+    return std::all_of(all.begin(), all.end(), [&](const Candidate& rival) {
+        return rival.standing == Standing::also_wins ||
+               (rival.standing == Standing::falls_short && (!below_goal || rival.trial.reached() <= 0));
+    });
+}
+
+void TableMaker::conclude(Candidate& rival) {
+    if (rival.standing) {
+        return;
+    }
+    const auto end = rival.mate ? mating_score(*rival.mate) : final_score(rival.trial.position(), m_solver);
+    int reached = rival.trial.reached();
+    if (end) {
+        const auto above = std::upper_bound(m_scores.begin(), m_scores.end(), *end);
+        reached = static_cast<int>(above - m_scores.begin());
+    } else if (!settled(rival)) {
+        rival.standing = Standing::open;
+        return;
+    }
+    if (reached == 0) {
+        rival.standing = Standing::falls_short;
+        rival.reaches = m_decided_before ? Answer::open : Answer::no;
+    } else {
+        const Rung& rung = m_rungs[static_cast<std::size_t>(reached) - 1];
+        const bool alarm = rung.standing == Standing::as_good || rung.standing == Standing::better;
+        const bool shallow = !end && rival.trial.depth() + 1 < key().trial.depth();
+        rival.standing = alarm && shallow && !m_question.draw_suffices ? Standing::open : rung.standing;
+        rival.reaches = *rival.standing == Standing::open ? Answer::open : rung.reaches;
+    }
+    rival.certainty = *rival.standing == Standing::open ? Certainty::open
+                      : end && key().mate               ? Certainty::proved
+                                                        : Certainty::searched;
+}
+
+} // namespace solve
