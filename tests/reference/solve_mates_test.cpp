@@ -124,17 +124,17 @@ TEST_CASE("the published key of an ideal mate is a key of the shortest mate") {
 
 namespace {
 
-struct Game {
-    const char* what; ///< players, place and year; moves from memory
-    const char* moves;
+struct Published {
+    const char* what;  ///< players, place and year; moves from memory
+    const char* moves; ///< or the diagram
     int length;
-    const char* key; ///< nullptr: several
+    const char* key;
 };
 
 } // namespace
 
 TEST_CASE("mates at the end of famous games") {
-    const auto game = GENERATE(values<Game>({
+    const auto game = GENERATE(values<Published>({
         {"shortest of all", "1. f3 e5 2. g4", 1, "Qh4#"},
         {"scholar's mate", "1. e4 e5 2. Bc4 Nc6 3. Qh5 Nf6", 1, "Qxf7#"},
         {"Legall and Saint Brie, Paris, about 1750", "1. e4 e5 2. Bc4 d6 3. Nf3 Bg4 4. Nc3 g6 5. Nxe5 Bxd1",
@@ -146,6 +146,14 @@ TEST_CASE("mates at the end of famous games") {
          "1. e4 e5 2. Nf3 d6 3. d4 Bg4 4. dxe5 Bxf3 5. Qxf3 dxe5 6. Bc4 Nf6 7. Qb3 Qe7 8. Nc3 c6 9. Bg5 b5 "
          "10. Nxb5 cxb5 11. Bxb5+ Nbd7 12. O-O-O Rd8 13. Rxd7 Rxd7 14. Rd1 Qe6 15. Bxd7+ Nxd7",
          2, "Qb8+"},
+        {"Schulder and Boden, London, 1853",
+         "1. e4 e5 2. Nf3 d6 3. c3 f5 4. Bc4 Nf6 5. d4 fxe4 6. dxe5 exf3 7. exf6 Qxf6 8. gxf3 Nc6 9. f4 Bd7 "
+         "10. Be3 O-O-O 11. Nd2 Re8 12. Qf3 Bf5 13. O-O-O d5 14. Bxd5",
+         2, "Qxc3+"},
+        {"Canal and a player in a simultaneous display, Budapest, 1934",
+         "1. e4 d5 2. exd5 Qxd5 3. Nc3 Qa5 4. d4 c6 5. Nf3 Bg4 6. Bf4 e6 7. h3 Bxf3 8. Qxf3 Bb4 9. Be2 Nd7 "
+         "10. a3 O-O-O 11. axb4 Qxa1+ 12. Kd2 Qxh1",
+         2, "Qxc6+"},
         {"Anderssen and Kieseritzky, London, 1851",
          "1. e4 e5 2. f4 exf4 3. Bc4 Qh4+ 4. Kf1 b5 5. Bxb5 Nf6 6. Nf3 Qh6 7. d3 Nh5 8. Nh4 Qg5 9. Nf5 c6 "
          "10. g4 Nf6 11. Rg1 cxb5 12. h4 Qg6 13. h5 Qg5 14. Qf3 Ng8 15. Bxf4 Qf6 16. Nc3 Bc5 17. Nd5 Qxb2 "
@@ -160,6 +168,18 @@ TEST_CASE("mates at the end of famous games") {
     INFO(game.what);
     const Position at = after(Position(), game.moves);
     check_only_key(at, game.length, move(at, game.key));
+}
+
+TEST_CASE("problems known by heart") {
+    const auto problem = GENERATE(values<Published>({
+        // composer, source and year; diagrams from memory
+        {"P. Morphy, New York Clipper, 1856", "kbK5/pp6/1P6/8/8/8/8/R7 w - - 0 1", 2, "Ra6"},
+        {"S. Loyd, London Era, 1861 (Excelsior)", "n1rb4/1p3p1p/1p6/1R5K/8/p3p1PN/1PP1R3/N6k w - - 0 1", 5,
+         "b4"},
+    }));
+    INFO(problem.what);
+    const Position at = position(problem.moves);
+    check_only_key(at, problem.length, move(at, problem.key));
 }
 
 TEST_CASE("a long mate by checks is proved") {
