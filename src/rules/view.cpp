@@ -1,6 +1,7 @@
 #include "rules/view.hpp"
 
 #include "board/san.hpp"
+#include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/sides.hpp"
 
@@ -17,7 +18,7 @@ struct PuzzleView::Cache {
     std::optional<Goal> goal;
     std::optional<std::vector<board::Move>> accepted;
     std::optional<solve::KeyTable> table;
-    std::optional<int> key_score; ///< hundredths, for the goals judged by it
+    std::optional<solve::Aim> near_key; ///< for the goals held against the key
     std::optional<std::vector<NodeVerdict>> walk;
     std::optional<std::vector<motif::Evidence>> motifs;
     std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
@@ -145,50 +146,26 @@ Goal PuzzleView::goal() const {
     return inferred;
 }
 
-namespace {
-
-/// Hundredths of a pawn a settled score may stay below a material goal: small terms, not men.
-constexpr int slack = 50;
-
-} // namespace
-
 solve::Aim PuzzleView::aim(int moves_played) const {
-    const Goal goal = this->goal();
-    switch (goal.kind) {
-    case GoalKind::mate:
-        return solve::Aim::mate(goal.moves - moves_played);
-    case GoalKind::win:
-        return solve::Aim::value(m_settings.win_at);
-    case GoalKind::win_material: {
-        const int gain =
-            100 * (solve::balance(*position(), solver_side()) + collection::least_gain(goal.unit)) - slack;
-        return solve::Aim::value(gain);
+    if (const auto aim = aim_of(goal(), *position(), moves_played, m_settings.win_at)) {
+        return *aim;
     }
-    case GoalKind::draw:
-    case GoalKind::hold:
-        return solve::Aim::hold();
-    case GoalKind::best:
-    case GoalKind::not_checked:
-        break;
-    }
-    if (!m_cache->key_score) {
+    if (!m_cache->near_key) {
         const auto worth = solver().value(position()->after(*key()), solver_side()).value;
-        constexpr int mate = 10'000; // above every settled score
-        m_cache->key_score = worth.mate_in ? (*worth.mate_in > 0 ? mate : -mate) : worth.score;
+        m_cache->near_key = aim_near(worth, m_settings.near);
     }
-    return solve::Aim::value(*m_cache->key_score - m_settings.near);
+    return *m_cache->near_key;
 }
 
 const solve::KeyTable& PuzzleView::table() const {
     if (!m_cache->table) {
         solve::Question question;
-        const Goal goal = this->goal();
         const solve::Aim whole = aim(0);
         question.mate_in = whole.mate_in;
         question.goal_score = whole.score;
         question.near = m_settings.near;
         question.key = key();
-        question.draw_suffices = goal.kind == GoalKind::draw || goal.kind == GoalKind::hold;
+        question.draw_suffices = rules::draw_suffices(goal());
         m_cache->table = solver().table(*position(), question);
     }
     return *m_cache->table;
