@@ -1,11 +1,9 @@
 #pragma once
 // Published positions for the solver: tables of fields, positions from text, games played out.
 
-#include "board/fen.hpp"
-#include "board/san.hpp"
 #include "solve/solver.hpp"
 
-#include "catch.hpp"
+#include "from_text.hpp"
 
 #include <algorithm>
 #include <fstream>
@@ -15,23 +13,8 @@
 
 namespace solve_reference {
 
-inline board::Position position(std::string_view fen) {
-    INFO(fen);
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    const auto made = board::Position::from(reading.setup);
-    REQUIRE(made.ok());
-    return *made;
-}
-
-inline board::Move move(const board::Position& position, std::string_view san) {
-    INFO(san);
-    const auto read = board::read_san(san);
-    REQUIRE(read.has_value());
-    const auto resolved = board::resolve(position, *read);
-    REQUIRE(resolved.ok());
-    return *resolved;
-}
+using from_text::move;
+using from_text::position;
 
 /// "a b c" or "a; b" at any of the letters of `cuts`, without empty parts.
 inline std::vector<std::string> parts(std::string_view text, std::string_view cuts) {
