@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iterator>
 #include <unistd.h>
+#include <zlib.h>
 
 namespace {
 
@@ -107,6 +108,19 @@ TEST_CASE("endgame cache: a damaged file is not believed, and is written anew") 
             check(sound.substr(0, length));
         }
         check(sound + '\0');
+    }
+    SECTION("another version, with its right checksum") {
+        constexpr std::size_t version_at = 8;
+        constexpr std::size_t sum_at = 24;
+        std::string bytes = sound;
+        ++bytes[version_at];
+        const auto* const raw = reinterpret_cast<const Bytef*>(bytes.data());
+        uLong sum = crc32(crc32(0, nullptr, 0), raw, sum_at);
+        sum = crc32(sum, raw + sum_at + 4, static_cast<uInt>(bytes.size() - sum_at - 4));
+        for (std::size_t i = 0; i < 4; ++i, sum >>= 8U) {
+            bytes[sum_at + i] = static_cast<char>(sum & 0xffU);
+        }
+        check(bytes);
     }
     SECTION("another material's file, whole") {
         static_cast<void>(asked(folder.path(), Role::queen));
