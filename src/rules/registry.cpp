@@ -39,6 +39,7 @@ void try_works(const PuzzleView& view, Findings& findings);
 namespace set {
 void duplicate_id(const CollectionView& view, Findings& findings);
 void duplicate_position(const CollectionView& view, Findings& findings);
+void missing_field(const PuzzleView& view, Findings& findings);
 } // namespace set
 
 namespace diagram {
@@ -89,6 +90,7 @@ std::span<const Rule> registry() {
         Rule{"line/try-works", &line::try_works},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
+        Rule{"set/missing-field", &set::missing_field},
         Rule{"setup/castling-rights", &diagram::castling_rights},
         Rule{"setup/counters", &diagram::counters},
         Rule{"setup/en-passant", &diagram::en_passant},

@@ -8,8 +8,6 @@
 #include <algorithm>
 #include <set>
 
-#include <yaml-cpp/yaml.h>
-
 using namespace rules;
 
 namespace {
@@ -25,21 +23,13 @@ const Catalogue& catalogue() {
     return read;
 }
 
-/// The two keys of a configuration that examples use. Reading the whole of it is app's.
+/// The configuration of an example is a `.sidelint.yaml` like any other.
 Policy policy_of(const Example& example) {
-    Policy policy;
-    for (const auto& entry : YAML::Load(example.config)) {
-        const auto key = entry.first.as<std::string>();
-        const auto value = entry.second.as<std::string>();
-        if (key == "effort" && solve::read_effort(value)) {
-            policy.settings.effort = *solve::read_effort(value);
-        } else if (key == "uniqueness" && value == "strict") {
-            policy.settings.uniqueness = Uniqueness::strict;
-        } else {
-            FAIL_CHECK("an example may not configure " << key << ": " << value);
-        }
+    auto read = app::read_config(example.config, app::config_name, "", catalogue());
+    if (!read) {
+        FAIL("configuration of an example: " << read.error().front().message);
     }
-    return policy;
+    return std::move(read).value();
 }
 
 std::vector<Finding> findings_of(const Example& example) {
