@@ -37,7 +37,7 @@ board::Color PuzzleView::solver_side() const {
 
 solve::Solver& PuzzleView::solver() const {
     if (!m_cache->solver) {
-        m_cache->solver.emplace(solve::budget_of(m_settings.effort));
+        m_cache->solver.emplace(solve::budget_of(m_settings.effort), m_settings.endgames);
     }
     return *m_cache->solver;
 }

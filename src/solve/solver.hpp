@@ -9,6 +9,8 @@
 
 namespace solve {
 
+class EndgameTables;
+
 /// What the solver must reach. Mate in at most `mate_in` own moves, or a settled score of at least `score`.
 struct Aim {
     std::optional<int> mate_in;
@@ -78,7 +80,8 @@ struct Mates {
 /// Holds one puzzle's transposition memory and node account; make one a puzzle, never share between puzzles.
 class Solver {
   public:
-    explicit Solver(Budget budget);
+    /// `tables` (none: no exact endings) must outlive the solver.
+    explicit Solver(Budget budget, const EndgameTables* tables = nullptr);
     ~Solver();
     Solver(Solver&&) noexcept;
     Solver& operator=(Solver&&) noexcept;

@@ -8,12 +8,13 @@
 namespace solve {
 
 struct Tools {
-    explicit Tools(Budget limits);
+    Tools(Budget limits, const EndgameTables* tables);
     Tools(const Tools&) = delete;
     Tools& operator=(const Tools&) = delete;
 
     Budget budget;
     Account account;
+    Endgames endgames;
     MateProver prover;
     Memory memory;
     Search search;
@@ -30,8 +31,9 @@ inline constexpr int settled_swing = 40;
 /// Searches are not driven deeper than this, whatever is left to spend.
 inline constexpr int deepest_question = 24;
 
-/// The game is over in `position`: its value is a rule of the game. Nothing while it goes on.
-[[nodiscard]] std::optional<int> final_score(const board::Position& position, board::Color solver);
+/// The value of `position` where it needs no search: the game is over, or a table has it.
+[[nodiscard]] std::optional<int> exact_score(const Endgames& endgames, const board::Position& position,
+                                             board::Color solver);
 
 [[nodiscard]] KeyTable make_key_table(Tools& tools, const board::Position& position,
                                       const Question& question);

@@ -43,6 +43,7 @@ Budget budget_of(Effort effort) {
                 .question = 4'000,
                 .puzzle = 120'000,
                 .mate_moves = 3,
+                .table_men = 5,
                 .depth = 5};
     case Effort::review:
         return {.mate = 300'000,
@@ -50,6 +51,7 @@ Budget budget_of(Effort effort) {
                 .question = 40'000,
                 .puzzle = 1'500'000,
                 .mate_moves = 4,
+                .table_men = 7,
                 .depth = 7};
     case Effort::press:
         break;
@@ -59,6 +61,7 @@ Budget budget_of(Effort effort) {
             .question = 600'000,
             .puzzle = 60'000'000,
             .mate_moves = 5,
+            .table_men = 8,
             .depth = 9};
 }
 
