@@ -41,14 +41,67 @@ board::Result<rules::Policy, std::vector<Error>> read_config(std::string_view by
     return policy;
 }
 
-std::vector<std::string> loosened(const rules::Policy& before, const rules::Policy& after,
-                                  const rules::Catalogue& catalogue) {
+namespace {
+
+/// Both ways let something pass: a key that falls short, or a rival that no longer counts.
+void compare_pawns(std::vector<std::string>& lines, std::string_view key, int was, int now) {
+    if (was != now) {
+        lines.push_back(fmt::format("{}: {:.2f} -> {:.2f}", key, was / 100.0, now / 100.0));
+    }
+}
+
+std::vector<std::string> looser(const rules::Settings& before, const rules::Settings& after,
+                                const rules::Catalogue& catalogue) {
     std::vector<std::string> lines;
     for (const rules::RuleEntry& rule : catalogue.rules()) {
-        const rules::Severity was = rules::level_of(rule, before.settings).first;
-        const rules::Severity now = rules::level_of(rule, after.settings).first;
+        const rules::Severity was = rules::level_of(rule, before).first;
+        const rules::Severity now = rules::level_of(rule, after).first;
         if (now < was) {
             lines.push_back(fmt::format("{}: {} -> {}", rule.id, rules::name(was), rules::name(now)));
+        }
+    }
+    if (after.effort < before.effort) {
+        lines.push_back(
+            fmt::format("effort: {} -> {}", solve::name(before.effort), solve::name(after.effort)));
+    }
+    compare_pawns(lines, "win-at", before.win_at, after.win_at);
+    compare_pawns(lines, "near", before.near, after.near);
+    if (after.uniqueness < before.uniqueness) {
+        lines.emplace_back("uniqueness: strict -> usual");
+    }
+    return lines;
+}
+
+/// The patterns of both, each once.
+std::vector<std::string> patterns_of(const rules::Policy& before, const rules::Policy& after) {
+    std::vector<std::string> patterns;
+    for (const rules::Policy* const policy : {&before, &after}) {
+        for (const rules::Override& change : policy->overrides) {
+            if (std::find(patterns.begin(), patterns.end(), change.files) == patterns.end()) {
+                patterns.push_back(change.files);
+            }
+        }
+    }
+    return patterns;
+}
+
+/// A pattern stands for the files it fits: what fits it as a path is wider.
+std::string_view as_path(std::string_view pattern) {
+    return pattern.substr(pattern.starts_with('/') ? 1 : 0);
+}
+
+} // namespace
+
+std::vector<std::string> loosened(const rules::Policy& before, const rules::Policy& after,
+                                  const rules::Catalogue& catalogue) {
+    std::vector<std::string> lines = looser(before.settings, after.settings, catalogue);
+    const std::vector<std::string> everywhere = lines;
+    for (const std::string& pattern : patterns_of(before, after)) {
+        const std::string_view path = as_path(pattern);
+        for (const std::string& line : looser(before.for_file(path), after.for_file(path), catalogue)) {
+            if (std::find(everywhere.begin(), everywhere.end(), line) == everywhere.end()) {
+                lines.push_back(fmt::format("{} in {}", line, pattern));
+            }
         }
     }
     for (const std::string& glob : after.exclude) {
@@ -58,17 +111,6 @@ std::vector<std::string> loosened(const rules::Policy& before, const rules::Poli
     }
     if (!after.include.empty() && after.include != before.include) {
         lines.emplace_back("include: other patterns");
-    }
-    if (after.settings.effort < before.settings.effort) {
-        lines.push_back(fmt::format("effort: {} -> {}", solve::name(before.settings.effort),
-                                    solve::name(after.settings.effort)));
-    }
-    if (after.settings.near < before.settings.near) {
-        lines.push_back(
-            fmt::format("near: {:.2f} -> {:.2f}", before.settings.near / 100.0, after.settings.near / 100.0));
-    }
-    if (after.settings.uniqueness < before.settings.uniqueness) {
-        lines.emplace_back("uniqueness: strict -> usual");
     }
     return lines;
 }

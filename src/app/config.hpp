@@ -25,7 +25,8 @@ inline constexpr std::string_view config_name = ".sidelint.yaml";
 /// Every key with its meaning, all commented out: what `init` writes.
 [[nodiscard]] std::string config_template();
 
-/// What `after` lets pass that `before` did not, a line each: "key/cook: error -> off".
+/// What `after` lets pass that `before` did not, a line each: "key/cook: error -> off", with the pattern
+/// when an override says so: "key/cook: error -> off in drafts/**".
 [[nodiscard]] std::vector<std::string> loosened(const rules::Policy& before, const rules::Policy& after,
                                                 const rules::Catalogue& catalogue);
 

@@ -156,12 +156,13 @@ std::optional<std::size_t> ConfigReader::choice(const YamlNode& node,
     }
     std::vector<std::string> known;
     for (const std::string_view one : choices) {
+        if (one.empty()) {
+            break; // fewer than three
+        }
         if (one == *value) {
             return known.size();
         }
-        if (!one.empty()) {
-            known.emplace_back(one);
-        }
+        known.emplace_back(one);
     }
     fail(node, fmt::format("{} is none of {}", quoted(*value), fmt::join(known, ", ")));
     return std::nullopt;

@@ -24,6 +24,7 @@ std::string json_text(std::string_view text) {
 
 std::string json_list(const std::vector<std::string>& texts) {
     std::vector<std::string> texts_in_json;
+    texts_in_json.reserve(texts.size());
     for (const std::string& text : texts) {
         texts_in_json.push_back(json_text(text));
     }
@@ -124,6 +125,7 @@ std::string shape_of(const KeySpec& spec, const rules::Catalogue& catalogue) {
 
 std::string object_of(const std::vector<KeySpec>& specs, const rules::Catalogue& catalogue) {
     std::vector<std::string> properties;
+    properties.reserve(specs.size());
     for (const KeySpec& spec : specs) {
         properties.push_back(fmt::format(R"({}: {{"description": {}, {}}})", json_text(spec.name),
                                          json_text(spec.meaning), shape_of(spec, catalogue)));

@@ -87,13 +87,21 @@ Judged judge_both(const Subject& subject, const Comparison& comparison, const Ju
     return after;
 }
 
+/// A file that could not be read was not checked.
+std::size_t files_read(std::span<const collection::Document> documents) {
+    return static_cast<std::size_t>(
+        std::count_if(documents.begin(), documents.end(), [](const collection::Document& document) {
+            return document.format != collection::Format::none;
+        }));
+}
+
 } // namespace
 
 report::Report examine(const Subject& subject, const Judge& judge, Errors& errors) {
     report::Report report;
     report.version = version;
     report.effort = solve::name(subject.policy.settings.effort);
-    report.files = subject.documents.size();
+    report.files = files_read(subject.documents);
     report.remarks = subject.remarks;
     Judged judged;
     if (subject.comparison) {

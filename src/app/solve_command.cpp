@@ -6,6 +6,8 @@
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "motif/motif.hpp"
+#include "rules/aim.hpp"
+#include "rules/policy.hpp"
 #include "solve/solver.hpp"
 
 #include <fmt/format.h>
@@ -19,11 +21,6 @@ namespace app {
 namespace {
 
 using collection::Goal;
-using collection::GoalKind;
-
-constexpr int win_at = 200; ///< hundredths of a pawn: the defaults of the configuration
-constexpr int near = 100;
-constexpr int slack = 50; ///< small terms may eat this much of a material gain
 
 /// Diagram, question and answer.
 struct Solved {
@@ -79,7 +76,7 @@ Result<board::Position> read_position(const std::string& fen) {
         error.place = "FEN";
         return board::failure(std::move(error));
     }
-    return std::move(position).value();
+    return *position;
 }
 
 Result<std::optional<board::Move>> read_key(const board::Position& position,
@@ -98,24 +95,28 @@ Result<std::optional<board::Move>> read_key(const board::Position& position,
     return board::failure(usage_error(fmt::format("--key: {} is no legal move here", *text)));
 }
 
-/// The settled score a goal asks for; without a goal, a win where there is one, else the best there is.
-int score_for(const board::Position& position, std::optional<Goal> goal, solve::Solver& solver) {
-    switch (goal ? goal->kind : GoalKind::best) {
-    case GoalKind::win:
-        return win_at;
-    case GoalKind::win_material:
-        return 100 * (solve::balance(position, position.turn()) + collection::least_gain(goal->unit)) - slack;
-    case GoalKind::draw:
-    case GoalKind::hold:
-        return -near;
-    case GoalKind::mate:
-    case GoalKind::best:
-    case GoalKind::not_checked:
-        break;
+/// The goal as the solver is asked; without a goal, a win where there is one, else the best there is.
+solve::Aim aim_for(const board::Position& position, const std::optional<Goal>& goal,
+                   const rules::Settings& settings, solve::Solver& solver) {
+    if (const auto aim = goal ? rules::aim_of(*goal, position, 0, settings.win_at) : std::nullopt) {
+        return *aim;
     }
     const solve::Value best = solver.value(position, position.turn()).value;
-    const bool won = best.mate_in ? *best.mate_in > 0 : best.score >= win_at;
-    return won && !goal ? win_at : best.score - near;
+    const bool won = best.mate_in ? *best.mate_in > 0 : best.score >= settings.win_at;
+    return won && !goal ? solve::Aim::value(settings.win_at) : rules::aim_near(best, settings.near);
+}
+
+solve::Question question_for(const board::Position& position, const std::optional<Goal>& goal,
+                             std::optional<board::Move> key, solve::Solver& solver) {
+    const rules::Settings settings; // no configuration is asked
+    const solve::Aim aim = aim_for(position, goal, settings, solver);
+    solve::Question question;
+    question.mate_in = aim.mate_in;
+    question.goal_score = aim.score;
+    question.near = settings.near;
+    question.key = key;
+    question.draw_suffices = goal && rules::draw_suffices(*goal);
+    return question;
 }
 
 std::string value_of(const solve::MoveVerdict& verdict) {
@@ -237,16 +238,7 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     }
     const solve::EndgameTables endgames = endgame_tables(environment);
     solve::Solver solver(solve::budget_of(options.effort), &endgames);
-    Solved solved{*position, options.goal, {}, {}};
-    solved.question.near = near;
-    solved.question.key = *key;
-    if (options.goal && options.goal->kind == GoalKind::mate) {
-        solved.question.mate_in = options.goal->moves;
-    } else {
-        solved.question.goal_score = score_for(*position, options.goal, solver);
-    }
-    solved.question.draw_suffices =
-        options.goal && (options.goal->kind == GoalKind::draw || options.goal->kind == GoalKind::hold);
+    Solved solved{*position, options.goal, question_for(*position, options.goal, *key, solver), {}};
     solved.table = solver.table(*position, solved.question);
     return print_and_end(streams, head_text(solved, options) + moves_text(solved) + '\n' +
                                       motifs_text(solved, solver));

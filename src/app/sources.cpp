@@ -66,8 +66,7 @@ void Walk::folder(const std::string& path, std::size_t depth) {
     std::error_code fault;
     fs::directory_iterator entries(fs::path(m_root) / path, fault);
     for (; !fault && entries != fs::directory_iterator(); entries.increment(fault)) {
-        const std::string name = entries->path().filename().string();
-        entry(*entries, path.empty() ? name : path + '/' + name, depth);
+        entry(*entries, (fs::path(path) / entries->path().filename()).generic_string(), depth);
     }
     if (fault) {
         m_found.errors.push_back(
@@ -140,16 +139,22 @@ board::Result<Found, Errors> find_files(const Workspace& workspace, const rules:
     return found;
 }
 
-std::vector<FileText> read_all(const std::string& root, const std::vector<std::string>& paths,
-                               Errors& errors) {
+Result<std::string> read_one(const std::string& root, const std::string& path) {
+    auto bytes = history::read_beneath(root, path);
+    if (!bytes) {
+        return board::failure(bytes.error());
+    }
+    if (!*bytes) {
+        return board::failure(io_error(path, "gone while it was to be read"));
+    }
+    return std::move(*bytes.value());
+}
+
+std::vector<FileText> read_all(const std::string& root, const std::vector<std::string>& paths) {
     std::vector<FileText> files;
+    files.reserve(paths.size());
     for (const std::string& path : paths) {
-        auto bytes = history::read_beneath(root, path);
-        if (bytes && *bytes) {
-            files.push_back({path, std::move(**bytes)});
-        } else {
-            errors.push_back(bytes ? io_error(path, "gone while it was to be read") : bytes.error());
-        }
+        files.push_back({path, read_one(root, path)});
     }
     return files;
 }
@@ -181,7 +186,7 @@ LoadedSubject load_files(const CheckOptions& options, const Environment& environ
     subject.remarks = found->remarks;
     subject.errors = found->errors;
     subject.documents =
-        read_documents(read_all(workspace->root, found->paths, subject.errors), subject.policy, jobs);
+        read_documents(read_all(workspace->root, found->paths), subject.policy, jobs, subject.errors);
     if (subject.documents.empty() && subject.errors.empty() && !options.allow_empty) {
         return board::failure(Errors{nothing_matched(*workspace, subject.policy)});
     }

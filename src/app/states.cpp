@@ -97,17 +97,12 @@ Result<Sides> sides_of(const Repository& repository, const CheckOptions& options
     return Sides{std::move(before).value(), std::move(after).value()};
 }
 
-/// Bytes of files in one state; what cannot be read becomes an Error and the rest goes on.
 std::vector<FileText> read_all(const Repository& repository, const State& state,
-                               const std::vector<history::FileState>& files, Errors& errors) {
+                               const std::vector<history::FileState>& files) {
     std::vector<FileText> texts;
+    texts.reserve(files.size());
     for (const history::FileState& file : files) {
-        auto bytes = repository.bytes(state, file);
-        if (bytes) {
-            texts.push_back({file.path, std::move(bytes).value()});
-        } else {
-            errors.push_back(bytes.error());
-        }
+        texts.push_back({file.path, repository.bytes(state, file)});
     }
     return texts;
 }
@@ -141,7 +136,7 @@ bool asks_about_the_whole(const rules::Policy& policy, const rules::Catalogue& c
     return std::any_of(rules::registry().begin(), rules::registry().end(), [&](const rules::Rule& rule) {
         const rules::RuleEntry* const entry = catalogue.rule(rule.id);
         return std::holds_alternative<rules::CollectionRule>(rule.check) && entry != nullptr &&
-               rules::level_of(*entry, policy.settings).first != rules::Severity::off;
+               rules::on_somewhere(*entry, policy);
     });
 }
 
@@ -187,7 +182,7 @@ std::optional<Error> read_sides(const Repository& repository, const Sides& sides
     }
     Comparison& comparison = *subject.comparison;
     const auto documents_of = [&](const State& state, const std::vector<history::FileState>& files) {
-        return read_documents(read_all(repository, state, files, subject.errors), subject.policy, jobs);
+        return read_documents(read_all(repository, state, files), subject.policy, jobs, subject.errors);
     };
     comparison.before = documents_of(sides.before, before);
     subject.documents = documents_of(sides.after, after);

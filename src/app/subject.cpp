@@ -44,7 +44,7 @@ std::optional<Error> apply_command_line(rules::Policy& policy, const CheckOption
         }
         for (const std::string& id : ids) {
             last.levels[id] = level;
-            policy.settings.levels[id] = level; // the rules about the whole collection ask no override
+            policy.settings.levels[id] = level; // switched off, a rule about the whole is not even asked
         }
     }
     policy.settings.effort = options.effort.value_or(policy.settings.effort);
@@ -88,7 +88,7 @@ find_configuration(const CheckOptions& options, const Environment& environment, 
             }
             if (*text) {
                 found.place = place;
-                found.text = std::move(**text);
+                found.text = std::move(*text.value());
                 folder = folder_of(place);
                 break;
             }
@@ -113,15 +113,24 @@ bool may_hold_puzzles(std::string_view path, const rules::Policy& policy) {
 }
 
 std::vector<collection::Document> read_documents(std::vector<FileText> files, const rules::Policy& policy,
-                                                 std::size_t jobs) {
+                                                 std::size_t jobs, Errors& errors) {
     std::vector<collection::Document> documents(files.size());
     for_each_index(files.size(), jobs, [&](std::size_t i) {
-        documents[i] = collection::read(std::move(files[i].path), std::move(files[i].bytes), policy.read);
+        FileText& file = files[i];
+        documents[i] =
+            file.bytes ? collection::read(std::move(file.path), std::move(file.bytes).value(), policy.read)
+                       : collection::unreadable(std::move(file.path), file.bytes.error().message,
+                                                file.bytes.error().cure);
     });
-    documents.erase(
-        std::remove_if(documents.begin(), documents.end(),
-                       [](const collection::Document& d) { return d.format == collection::Format::none; }),
-        documents.end());
+    for (const FileText& file : files) {
+        if (!file.bytes) {
+            errors.push_back(file.bytes.error());
+        }
+    }
+    const auto is_no_puzzle_file = [](const collection::Document& document) {
+        return document.format == collection::Format::none && document.faults.empty();
+    };
+    documents.erase(std::remove_if(documents.begin(), documents.end(), is_no_puzzle_file), documents.end());
     return documents;
 }
 

@@ -61,11 +61,12 @@ find_configuration(const CheckOptions& options, const Environment& environment, 
 
 struct FileText {
     std::string path;
-    std::string bytes;
+    Result<std::string> bytes; ///< or why they could not be had
 };
-/// Puzzle files only, in the given order.
-[[nodiscard]] std::vector<collection::Document> read_documents(std::vector<FileText> files,
-                                                               const rules::Policy& policy, std::size_t jobs);
+/// Puzzle files only, in the given order. A file without bytes is a document that says so (file/unreadable),
+/// and one of `errors`; the rest goes on.
+[[nodiscard]] std::vector<collection::Document>
+read_documents(std::vector<FileText> files, const rules::Policy& policy, std::size_t jobs, Errors& errors);
 
 /// Status 2: nothing fits what was asked for.
 [[nodiscard]] Error nothing_matched(const Workspace& workspace, const rules::Policy& policy);

@@ -107,8 +107,8 @@ YamlNode TreeReader::read() {
     if (event.kind != collection::YamlEvent::Kind::stream_end && !stream.broken()) {
         if (auto node = stream.node(std::move(event))) {
             root = converted(std::move(*node));
-            event = stream.next();
         }
+        event = stream.next();
     }
     for (const collection::Fault& fault : stream.take_faults()) {
         fail(fault.span.begin, "anchors and aliases are not read", "write the value out");

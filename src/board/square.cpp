@@ -9,7 +9,7 @@ constexpr std::string_view letters = "pnbrqk";
 constexpr auto make_letter_table() {
     std::array<std::uint8_t, 256> table{};
     for (std::size_t role = 0; role < letters.size(); ++role) {
-        const auto lower = static_cast<std::size_t>(letters[role]);
+        const auto lower = static_cast<std::size_t>(static_cast<unsigned char>(letters[role]));
         table[lower - 'a' + 'A'] = static_cast<std::uint8_t>(1 + role);
         table[lower] = static_cast<std::uint8_t>(1 + role + 8);
     }

@@ -182,7 +182,7 @@ void set_solution(Puzzle& puzzle, const Source& source, Notation notation, First
     check_end(puzzle, inner, text);
     if (first == FirstMove::opponent) {
         puzzle.lead_in = std::move(text.lead_in);
-        puzzle.position = std::move(text.diagram);
+        puzzle.position = text.diagram;
         if (text.lead_in_played && !puzzle.sides.empty()) {
             puzzle.sides.front().color = puzzle.position->turn(); // the FEN speaks of the move before
         }

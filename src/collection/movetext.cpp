@@ -177,7 +177,7 @@ class Reader {
             return skip_variation();
         }
         m_number.reset();
-        m_stack.push_back(std::move(m_line));
+        m_stack.push_back(m_line);
         const Line& outer = m_stack.back();
         m_line = Line{m_out.tree.nodes[outer.node].parent, std::nullopt, outer.before, true, m_at};
         ++m_at;
@@ -187,7 +187,7 @@ class Reader {
         if (m_stack.empty()) {
             return stray(m_at + 1);
         }
-        m_line = std::move(m_stack.back());
+        m_line = m_stack.back();
         m_stack.pop_back();
         m_number.reset();
         hand_over_comments();

@@ -43,6 +43,7 @@ std::string as_set(std::vector<std::string> texts) {
 
 std::string as_set(const std::vector<collection::Stated<std::string>>& texts) {
     std::vector<std::string> plain;
+    plain.reserve(texts.size());
     for (const auto& text : texts) {
         plain.push_back(flat(text.value));
     }

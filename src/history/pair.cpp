@@ -69,6 +69,9 @@ std::vector<Member> members_of(std::span<const collection::Document> documents) 
     return members;
 }
 
+/// Squares that differ, the later and the earlier member: the nearest sort first.
+using Likenesses = std::vector<std::tuple<int, std::size_t, std::size_t>>;
+
 class Pairing {
   public:
     Pairing(std::span<const collection::Document> before, std::span<const collection::Document> after)
@@ -83,6 +86,7 @@ class Pairing {
     }
     /// Pairs the members of one key, first with first.
     template <class KeyOf> void match(KeyOf key_of);
+    void pair_nearest(Likenesses likenesses);
     void match_alike(const std::vector<std::size_t>& befores, const std::vector<std::size_t>& afters);
     void match_alike_within_files();
     void match_alike_across_files();
@@ -145,13 +149,22 @@ std::optional<int> likeness(const Member& before, const Member& after) {
     return alike ? std::optional(squares) : std::nullopt;
 }
 
+void Pairing::pair_nearest(Likenesses likenesses) {
+    std::sort(likenesses.begin(), likenesses.end());
+    for (const auto& [squares, j, i] : likenesses) {
+        if (m_before[i].partner == none && m_after[j].partner == none) {
+            pair(i, j);
+        }
+    }
+}
+
 /// All pairs of a file's leftovers, or, when they are many, each with those about as far down in the other
 /// state.
 void Pairing::match_alike(const std::vector<std::size_t>& befores, const std::vector<std::size_t>& afters) {
     constexpr std::size_t all_pairs = 40'000;
     constexpr std::size_t window = 32;
     const bool all = befores.size() * afters.size() <= all_pairs;
-    std::vector<std::tuple<int, std::size_t, std::size_t>> candidates;
+    Likenesses candidates;
     for (std::size_t j = 0; j < afters.size(); ++j) {
         const std::size_t middle = j * befores.size() / afters.size();
         const std::size_t first = all || middle < window ? 0 : middle - window;
@@ -162,12 +175,7 @@ void Pairing::match_alike(const std::vector<std::size_t>& befores, const std::ve
             }
         }
     }
-    std::sort(candidates.begin(), candidates.end());
-    for (const auto& [squares, j, i] : candidates) {
-        if (m_before[i].partner == none && m_after[j].partner == none) {
-            pair(i, j);
-        }
-    }
+    pair_nearest(std::move(candidates));
 }
 
 void Pairing::match_alike_within_files() {
@@ -198,24 +206,20 @@ void Pairing::match_alike_across_files() {
             by_moves[*m_before[i].moves].push_back(i);
         }
     }
+    Likenesses candidates;
     for (const std::size_t j : unpaired(m_after)) {
         const auto found = m_after[j].moves ? by_moves.find(*m_after[j].moves) : by_moves.end();
         if (found == by_moves.end()) {
             continue;
         }
-        std::optional<std::pair<int, std::size_t>> best;
         for (std::size_t tried = 0; tried < std::min(most, found->second.size()); ++tried) {
             const std::size_t i = found->second[tried];
-            const auto squares =
-                m_before[i].partner == none ? likeness(m_before[i], m_after[j]) : std::nullopt;
-            if (squares && (!best || *squares < best->first)) {
-                best = {*squares, i};
+            if (const auto squares = likeness(m_before[i], m_after[j])) {
+                candidates.emplace_back(*squares, j, i);
             }
         }
-        if (best) {
-            pair(best->second, j);
-        }
     }
+    pair_nearest(std::move(candidates));
 }
 
 Pair Pairing::judged(const Member& before, const Member& after) {

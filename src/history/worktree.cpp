@@ -88,7 +88,7 @@ collection::Result<std::string> read_all(const Descriptor& file, std::string_vie
 collection::Error unreadable(std::string_view path, std::string_view why) {
     collection::Error error;
     error.kind = collection::Error::Kind::io;
-    error.message = fmt::format("cannot read {}: {}", path, why);
+    error.message = fmt::format("cannot be read: {}", why);
     error.place = path;
     return error;
 }

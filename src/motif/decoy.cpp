@@ -10,7 +10,6 @@ namespace {
 using board::Bitboard;
 using board::Position;
 using board::Role;
-using board::Square;
 
 /// The man drawn next to its king takes a flight from him: without it there would be no mate.
 bool blocks_flight(const Study& study, const Luring& luring) {

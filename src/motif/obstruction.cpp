@@ -8,7 +8,6 @@ namespace motif {
 namespace {
 
 using board::Bitboard;
-using board::Position;
 using board::Square;
 
 /// The solver's next move captures, promotes or mates on one of the squares.

@@ -9,7 +9,6 @@ namespace motif {
 namespace {
 
 using board::Move;
-using board::Position;
 using board::Square;
 
 /// The capture the solver makes one move later than he could have; nothing when the line has none.

@@ -61,9 +61,9 @@ void settle(Checked& checked, std::span<const collection::Document* const> docum
 
 /// Runs `check` for one rule; what it throws is our own fault and never ends the run.
 template <class Check>
-void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings, std::string_view on,
+void guarded(Checked& checked, const RuleEntry& entry, std::pair<Severity, bool> level, std::string_view on,
              Check check) {
-    const auto [severity, configured] = level_of(entry, settings);
+    const auto [severity, configured] = level;
     if (severity == Severity::off) {
         return;
     }
@@ -73,6 +73,17 @@ void guarded(Checked& checked, const RuleEntry& entry, const Settings& settings,
     } catch (const std::exception& fault) {
         checked.broken.push_back(fmt::format("{} on {}: {}", entry.id, on, fault.what()));
     }
+}
+
+/// Gives findings the level their rule has for the file they stand in.
+void set_levels(std::vector<Finding>& findings, const RuleEntry& entry, const Policy& policy) {
+    for (Finding& finding : findings) {
+        const auto [severity, configured] = level_of(entry, policy.for_file(finding.file));
+        const Message* const message = entry.message(finding.message_id);
+        const bool of_message = message != nullptr && message->severity && !configured;
+        finding.severity = of_message ? *message->severity : severity;
+    }
+    std::erase_if(findings, [](const Finding& finding) { return finding.severity == Severity::off; });
 }
 
 std::string verdict_word(const solve::MoveVerdict& verdict, const PuzzleView& view) {
@@ -124,6 +135,17 @@ PuzzleSummary summary_of(const PuzzleView& view) {
 
 } // namespace
 
+bool on_somewhere(const RuleEntry& rule, const Policy& policy) {
+    const auto switched_on = [&](const Override& change) {
+        Settings alone;
+        alone.levels = change.levels;
+        const auto [severity, configured] = level_of(rule, alone);
+        return configured && severity != Severity::off;
+    };
+    return level_of(rule, policy.settings).first != Severity::off ||
+           std::any_of(policy.overrides.begin(), policy.overrides.end(), switched_on);
+}
+
 std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settings) {
     const std::string family = rule.id.substr(0, rule.id.find('/')) + "/*";
     for (const std::string& name : {rule.id, family}) {
@@ -142,7 +164,7 @@ Checked check_puzzle(const collection::Document& document, const collection::Puz
         const auto* const check = std::get_if<PuzzleRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, puzzle.id.value,
+            guarded(checked, *entry, level_of(*entry, settings), puzzle.id.value,
                     [&](Findings& findings) { (*check)(view, findings); });
         }
     }
@@ -151,7 +173,7 @@ Checked check_puzzle(const collection::Document& document, const collection::Puz
         const auto* const check = std::get_if<AfterRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, puzzle.id.value,
+            guarded(checked, *entry, level_of(*entry, settings), puzzle.id.value,
                     [&](Findings& findings) { (*check)(view, found, findings); });
         }
     }
@@ -170,7 +192,7 @@ Checked check_document(const collection::Document& document, const Catalogue& ca
         const auto* const check = std::get_if<DocumentRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
         if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, settings, document.path,
+            guarded(checked, *entry, level_of(*entry, settings), document.path,
                     [&](Findings& findings) { (*check)(view, findings); });
         }
     }
@@ -185,10 +207,15 @@ Checked check_collection(std::span<const collection::Document* const> documents,
     for (const Rule& rule : registry()) {
         const auto* const check = std::get_if<CollectionRule>(&rule.check);
         const RuleEntry* const entry = catalogue.rule(rule.id);
-        if (check != nullptr && entry != nullptr) {
-            guarded(checked, *entry, policy.settings, "the collection",
-                    [&](Findings& findings) { (*check)(view, findings); });
+        if (check == nullptr || entry == nullptr || !on_somewhere(*entry, policy)) {
+            continue;
         }
+        Checked one;
+        guarded(one, *entry, {Severity::error, false}, "the collection",
+                [&](Findings& findings) { (*check)(view, findings); });
+        set_levels(one.findings, *entry, policy);
+        std::move(one.findings.begin(), one.findings.end(), std::back_inserter(checked.findings));
+        std::move(one.broken.begin(), one.broken.end(), std::back_inserter(checked.broken));
     }
     settle(checked, documents);
     return checked;

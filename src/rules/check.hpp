@@ -50,9 +50,12 @@ enum class Summarise : std::uint8_t { no, yes };
 /// All document rules on one document.
 [[nodiscard]] Checked check_document(const collection::Document& document, const Catalogue& catalogue,
                                      const Settings& settings);
-/// All collection rules on everything read.
+/// All collection rules on everything read. The file a finding stands in decides its level.
 [[nodiscard]] Checked check_collection(std::span<const collection::Document* const> documents,
                                        const Catalogue& catalogue, const Policy& policy);
+
+/// The rule may speak of some file: it is not off everywhere.
+[[nodiscard]] bool on_somewhere(const RuleEntry& rule, const Policy& policy);
 
 /// Severity a rule has under these settings, and whether the configuration said so.
 [[nodiscard]] std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settings);

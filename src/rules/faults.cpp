@@ -28,7 +28,7 @@ std::optional<solve::Judgement> later_mate(const PuzzleView& view, const board::
 /// A second look, at the value itself; nothing when it contradicts the first one.
 std::optional<LineFault> fault_by_value(const PuzzleView& view, const NodeVerdict& verdict,
                                         const board::Position& after, int least) {
-    solve::Judgement worth = view.solver().value(after, view.solver_side());
+    const solve::Judgement worth = view.solver().value(after, view.solver_side());
     if (worth.value.mate_in ? *worth.value.mate_in > 0 : worth.value.score >= least) {
         return std::nullopt;
     }
@@ -41,7 +41,7 @@ std::optional<LineFault> fault_by_value(const PuzzleView& view, const NodeVerdic
         return std::nullopt;
     }
     const bool unsettled = worth.answer == Answer::open; // then the first look is the better one
-    return LineFault{verdict.node, kind, unsettled ? verdict.judgement : std::move(worth)};
+    return LineFault{verdict.node, kind, unsettled ? verdict.judgement : worth};
 }
 
 std::optional<LineFault> fault_of(const PuzzleView& view, const NodeVerdict& verdict) {

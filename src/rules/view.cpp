@@ -1,6 +1,7 @@
 #include "rules/view.hpp"
 
 #include "board/san.hpp"
+#include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/sides.hpp"
 
@@ -14,10 +15,11 @@ using collection::GoalKind;
 struct PuzzleView::Cache {
     std::optional<std::vector<setup::Contradiction>> contradictions;
     std::optional<bool> side_in_doubt;
-    std::optional<Goal> goal;
+    bool mate_looked_for = false;
+    std::optional<int> shown_mate; ///< of a goal that is inferred
     std::optional<std::vector<board::Move>> accepted;
     std::optional<solve::KeyTable> table;
-    std::optional<int> key_score; ///< hundredths, for the goals judged by it
+    std::optional<solve::Aim> near_key; ///< for the goals held against the key
     std::optional<std::vector<NodeVerdict>> walk;
     std::optional<std::vector<motif::Evidence>> motifs;
     std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
@@ -117,78 +119,65 @@ std::optional<int> fastest_mate(solve::Solver& solver, const board::Position& po
 
 } // namespace
 
-Goal PuzzleView::goal() const {
-    if (m_puzzle.goal) {
-        return m_puzzle.goal->value;
-    }
-    if (m_cache->goal) {
-        return *m_cache->goal;
-    }
-    Goal inferred{GoalKind::best};
-    if (position() && key()) {
-        const board::Position after = position()->after(*key());
+/// A mate nobody stated: proved, and shown by the line, or by a key that mates fastest.
+std::optional<int> PuzzleView::shown_mate() const {
+    if (!m_cache->mate_looked_for && !m_puzzle.goal && position() && key()) {
+        m_cache->mate_looked_for = true;
         // A key without a line that is proved to mate fastest was meant to mate; a line that stops earlier
         // says otherwise.
         const std::optional<int> moves =
             m_puzzle.key_only
                 ? fastest_mate(solver(), *position(), *key(), solve::budget_of(m_settings.effort).mate_moves)
                 : mates_at_the_end(m_puzzle);
-        if (moves && solver().reaches(after, solver_side(), solve::Aim::mate(*moves - 1)).answer ==
-                         solve::Answer::yes) {
-            inferred = Goal{GoalKind::mate, *moves};
-        } else if (const auto worth = solver().value(after, solver_side()).value;
-                   worth.mate_in.value_or(0) > 0 || (!worth.mate_in && worth.score >= m_settings.win_at)) {
-            inferred.kind = GoalKind::win;
+        if (moves &&
+            solver().reaches(position()->after(*key()), solver_side(), solve::Aim::mate(*moves - 1)).answer ==
+                solve::Answer::yes) {
+            m_cache->shown_mate = moves;
         }
     }
-    m_cache->goal = inferred;
-    return inferred;
+    return m_cache->shown_mate;
 }
 
-namespace {
-
-/// Hundredths of a pawn a settled score may stay below a material goal: small terms, not men.
-constexpr int slack = 50;
-
-} // namespace
+Goal PuzzleView::goal() const {
+    if (m_puzzle.goal) {
+        return m_puzzle.goal->value;
+    }
+    if (const auto moves = shown_mate()) {
+        return Goal{GoalKind::mate, *moves};
+    }
+    if (!position() || !key()) {
+        return Goal{GoalKind::best};
+    }
+    const solve::MoveVerdict* const verdict = table().of(*key());
+    const solve::Value& worth = verdict->value;
+    const bool decides = worth.mate_in ? *worth.mate_in > 0 : worth.score >= m_settings.win_at;
+    return Goal{decides ? GoalKind::win : GoalKind::best};
+}
 
 solve::Aim PuzzleView::aim(int moves_played) const {
-    const Goal goal = this->goal();
-    switch (goal.kind) {
-    case GoalKind::mate:
-        return solve::Aim::mate(goal.moves - moves_played);
-    case GoalKind::win:
-        return solve::Aim::value(m_settings.win_at);
-    case GoalKind::win_material: {
-        const int gain =
-            100 * (solve::balance(*position(), solver_side()) + collection::least_gain(goal.unit)) - slack;
-        return solve::Aim::value(gain);
+    if (const auto aim = aim_of(goal(), *position(), moves_played, m_settings.win_at)) {
+        return *aim;
     }
-    case GoalKind::draw:
-    case GoalKind::hold:
-        return solve::Aim::hold();
-    case GoalKind::best:
-    case GoalKind::not_checked:
-        break;
-    }
-    if (!m_cache->key_score) {
+    if (!m_cache->near_key) {
         const auto worth = solver().value(position()->after(*key()), solver_side()).value;
-        constexpr int mate = 10'000; // above every settled score
-        m_cache->key_score = worth.mate_in ? (*worth.mate_in > 0 ? mate : -mate) : worth.score;
+        m_cache->near_key = aim_near(worth, m_settings.near);
     }
-    return solve::Aim::value(*m_cache->key_score - m_settings.near);
+    return *m_cache->near_key;
 }
 
 const solve::KeyTable& PuzzleView::table() const {
     if (!m_cache->table) {
         solve::Question question;
-        const Goal goal = this->goal();
-        const solve::Aim whole = aim(0);
-        question.mate_in = whole.mate_in;
-        question.goal_score = whole.score;
         question.near = m_settings.near;
         question.key = key();
-        question.draw_suffices = goal.kind == GoalKind::draw || goal.kind == GoalKind::hold;
+        question.mate_in = shown_mate();
+        question.goal_score = m_settings.win_at; // without a goal: is the key a win, and does it stand out?
+        if (m_puzzle.goal) {
+            const solve::Aim whole = aim(0);
+            question.mate_in = whole.mate_in;
+            question.goal_score = whole.score;
+            question.draw_suffices = rules::draw_suffices(m_puzzle.goal->value);
+        }
         m_cache->table = solver().table(*position(), question);
     }
     return *m_cache->table;

@@ -49,7 +49,7 @@ class KingPairs {
     /// `size` is 462 without pawns, 1806 with pawns.
     [[nodiscard]] std::size_t size() const { return m_size; }
     [[nodiscard]] Place place(board::Square white, board::Square black) const {
-        return m_places[static_cast<std::size_t>(index(white) * 64 + index(black))];
+        return m_places[static_cast<std::size_t>(index(white)) * 64 + static_cast<std::size_t>(index(black))];
     }
     [[nodiscard]] const Kings& operator[](std::size_t number) const { return m_pairs[number]; }
 

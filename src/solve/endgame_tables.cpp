@@ -117,7 +117,9 @@ endgame::Placement place(const Position& position, const Men& men, const endgame
 
 EndgameTables::EndgameTables(std::optional<std::filesystem::path> cache_folder)
     : m_shelf(std::make_unique<Shelf>()) {
-    m_shelf->folder = std::move(cache_folder);
+    if (cache_folder && !cache_folder->empty()) {
+        m_shelf->folder = std::move(cache_folder);
+    }
 }
 EndgameTables::~EndgameTables() = default;
 EndgameTables::EndgameTables(EndgameTables&&) noexcept = default;

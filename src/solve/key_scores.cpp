@@ -9,8 +9,10 @@ constexpr int refuted_by =
     100;                       // a key that falls this far below the goal, and no less, may be called refuted
 constexpr int won_score = 200; // where only a draw was asked: more than that is won
 constexpr int noise = 30; // what the small terms of the value may err by: as good as the key means surely so
-constexpr int deeper_for_key = 3;      // plies past the least depth that rivals follow a key that shows late
-constexpr Nodes appeal = 4;            // shares of a value that a key gets before it is called refuted
+constexpr int deeper_for_key = 3; // plies past the least depth that rivals follow a key that shows late
+constexpr int deepest_equal =
+    6;                      // plies past the least depth up to which key and rival are held at equal depth
+constexpr Nodes appeal = 3; // shares of a value that a key gets before it is called refuted
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -44,6 +46,9 @@ void TableMaker::settle_key() {
     }
     const Account::Share share(m_tools.account, m_tools.budget.value);
     while (trial.depth() < deepest_question && trial.deepen_exactly(m_tools.search)) {
+        if (trial.ended()) {
+            break;
+        }
         const bool fails = trial.score() < m_question.goal_score && !m_question.draw_suffices;
         if (!fails && trial.depth() >= m_tools.budget.depth && trial.swing() <= settled_swing) {
             break;
@@ -137,8 +142,8 @@ void TableMaker::try_rivals(Nodes most_each) {
             any = rival.trial.deepen(m_tools.search, m_scores) || any;
             rival.nodes += share.spent();
         }
-        if (m_tools.account.left() == 0) {
-            return;
+        if (m_tools.account.left() == 0 || (key_fails() && beaten())) {
+            return; // one move that does better is enough
         }
     }
 }
@@ -165,7 +170,7 @@ std::vector<TableMaker::Candidate*> TableMaker::alarms() {
 
 bool TableMaker::deepen_key() {
     Trial& trial = key().trial;
-    if (key().mate || trial.exact() || trial.depth() >= deepest_question) {
+    if (exact(key()) || trial.ended()) {
         return true;
     }
     const int before = trial.score();
@@ -209,8 +214,7 @@ void TableMaker::hear_appeal() {
         return;
     }
     const Account::Share share(m_tools.account, appeal * m_tools.budget.value);
-    while (key_fails() && !m_tools.account.exhausted() && key().trial.depth() < deepest_question &&
-           deepen_key()) {
+    while (key_fails() && !m_tools.account.exhausted() && !key().trial.ended() && deepen_key()) {
     }
 }
 
@@ -226,19 +230,23 @@ void TableMaker::judge_key() {
     if (exact(it)) {
         it.reaches = key_value() >= goal ? Answer::yes : Answer::no;
         it.certainty = Certainty::proved;
-    } else if (m_question.mate_in || it.trial.depth() < m_tools.budget.depth) {
+    } else if (m_question.mate_in || (it.trial.depth() < m_tools.budget.depth && !it.trial.ended())) {
         return; // a mate that could be neither proved nor excluded
-    } else if (it.trial.sure_score().value_or(-infinite) >= goal) {
+    } else if (it.trial.lowest_lately() >= goal) {
         it.reaches = Answer::yes;
         it.certainty = Certainty::searched;
-    } else if (key_fails() && it.trial.swing() <= m_question.near && beaten()) {
+    } else if (it.trial.highest_lately() < failing_below() && beaten()) {
         it.reaches = Answer::no;
         it.certainty = Certainty::searched;
     }
 }
 
+int TableMaker::failing_below() const {
+    return m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by;
+}
+
 bool TableMaker::key_fails() const {
-    return key_value() < (m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by);
+    return key_value() < failing_below();
 }
 
 /// Is some rival settled above a key that fails?
@@ -274,7 +282,9 @@ void TableMaker::conclude(Candidate& rival) {
     } else {
         const Rung& rung = m_rungs[static_cast<std::size_t>(reached) - 1];
         const bool alarm = rung.standing == Standing::as_good || rung.standing == Standing::better;
-        const bool shallow = !known && rival.trial.depth() + 1 < key().trial.depth();
+        const bool shallow =
+            !known &&
+            rival.trial.depth() + 1 < std::min(key().trial.depth(), m_tools.budget.depth + deepest_equal);
         rival.standing = alarm && shallow && !m_question.draw_suffices ? Standing::open : rung.standing;
         rival.reaches = *rival.standing == Standing::open ? Answer::open : rung.reaches;
     }

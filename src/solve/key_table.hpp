@@ -65,6 +65,7 @@ class TableMaker {
     void conclude(Candidate& rival);
     [[nodiscard]] bool settled(const Candidate& rival) const;
     [[nodiscard]] int rungs_reached(const Candidate& rival) const;
+    [[nodiscard]] int failing_below() const;
     [[nodiscard]] bool key_fails() const;
     [[nodiscard]] bool beaten() const;
     [[nodiscard]] bool key_stands_out() const;

@@ -15,7 +15,6 @@ using Scope = MateProver::Scope;
 
 constexpr std::size_t shown_plies = 16; // of a line read from memory
 constexpr int loose_swing = 100;        // and one that moved no more is still told, at the end of the budget
-constexpr int short_by = 60; // a score this close below the aim neither reaches it nor fails for certain
 
 Judgement proved(bool yes, int score) {
     Judgement judgement;
@@ -58,7 +57,8 @@ Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
     return judgement;
 }
 
-Judgement score_aim(Tools& tools, const Position& position, Color solver, int score) {
+Judgement score_aim(Tools& tools, const Position& position, Color solver, const Aim& aim) {
+    const int score = aim.score;
     Trial trial(position, solver, {}, tools.endgames);
     if (const auto exact = trial.exact()) {
         Judgement judgement = proved(*exact >= score, *exact);
@@ -66,7 +66,7 @@ Judgement score_aim(Tools& tools, const Position& position, Color solver, int sc
         return judgement;
     }
     const Account::Share share(tools.account, tools.budget.question);
-    const std::array thresholds{score - short_by, score};
+    const std::array thresholds{score - aim.doubt, score};
     while (trial.depth() < deepest_question && trial.deepen(tools.search, thresholds)) {
         // A yes may stand early; a no is a fault of somebody's and has the whole share to be disproved.
         if (trial.reached() == 2 && trial.steady_for() >= steady_depths &&
@@ -123,7 +123,7 @@ Nodes Solver::nodes_used() const {
 }
 
 Aim Aim::hold() {
-    return value(held_score);
+    return {std::nullopt, held_score, held_score - lost_score};
 }
 
 Mates Solver::mates(const Position& position, int moves) {
@@ -155,6 +155,10 @@ Mates Solver::mates(const Position& position, int moves) {
         mates.line = tools.prover.longest_defence(at, *mates.length, scope);
         if (mates.keys.empty() && !mates.line.empty()) {
             mates.keys.push_back(mates.line.front());
+        } else if (!mates.keys.empty()) {
+            at.make(mates.keys.front());
+            mates.line = tools.prover.longest_defence_after(at, *mates.length - 1, scope);
+            mates.line.insert(mates.line.begin(), mates.keys.front());
         }
     }
     mates.nodes = share.spent();
@@ -164,7 +168,7 @@ Mates Solver::mates(const Position& position, int moves) {
 Judgement Solver::reaches(const Position& position, Color solver, Aim aim) {
     m_state->tools.endgames.serve(position);
     return aim.mate_in ? mate_aim(m_state->tools, position, solver, *aim.mate_in)
-                       : score_aim(m_state->tools, position, solver, aim.score);
+                       : score_aim(m_state->tools, position, solver, aim);
 }
 
 Judgement Solver::value(const Position& position, Color solver) {

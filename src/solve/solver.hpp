@@ -15,7 +15,8 @@ class EndgameTables;
 struct Aim {
     std::optional<int> mate_in;
     int score = 0;
-    [[nodiscard]] static Aim mate(int moves) { return {moves, 0}; }
+    int doubt = 60; ///< a score less than this below the aim neither reaches it nor fails for certain
+    [[nodiscard]] static Aim mate(int moves) { return {moves}; }
     [[nodiscard]] static Aim value(int score) { return {std::nullopt, score}; }
     /// Not to lose: goals draw and hold.
     [[nodiscard]] static Aim hold();

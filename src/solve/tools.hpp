@@ -23,7 +23,7 @@ struct Tools {
 /// Not losing: at least about even. Solver's view, hundredths of a pawn.
 inline constexpr int held_score = -60;
 /// Losing for certain: a defender who is ahead by less may still be held.
-inline constexpr int lost_score = -150;
+inline constexpr int lost_score = -200;
 /// For how many depths in a row an answer must stand to count.
 inline constexpr int steady_depths = 3;
 /// A value that moved no more than this over three depths is settled.

@@ -109,11 +109,16 @@ int Trial::swing() const {
     return *most - *least;
 }
 
-std::optional<int> Trial::sure_score() const {
-    if (m_scores.size() < 3) {
-        return std::nullopt;
-    }
-    return *std::min_element(m_scores.end() - 3, m_scores.end());
+int Trial::lowest_lately() const {
+    return m_scores.size() < 3 ? -infinite : *std::min_element(m_scores.end() - 3, m_scores.end());
+}
+
+int Trial::highest_lately() const {
+    return m_scores.size() < 3 ? infinite : *std::max_element(m_scores.end() - 3, m_scores.end());
+}
+
+bool Trial::ended() const {
+    return m_depth >= deepest_question || (is_mate(m_score) && !m_is_bound && swing() == 0);
 }
 
 int Trial::seen_from(int margin) const {

@@ -34,8 +34,11 @@ class Trial {
     [[nodiscard]] bool score_is_bound() const { return m_is_bound; }
     /// Largest minus smallest exact score of the last three depths; a large number before that.
     [[nodiscard]] int swing() const;
-    /// The least exact score of the last three depths; none before that.
-    [[nodiscard]] std::optional<int> sure_score() const;
+    /// The least and the greatest exact score of the last three depths; nothing is sure before that.
+    [[nodiscard]] int lowest_lately() const;
+    [[nodiscard]] int highest_lately() const;
+    /// Deeper would change nothing: a mate that three depths agree on, or no depth left.
+    [[nodiscard]] bool ended() const;
     /// The depth from which on every exact score stayed within `margin` of the last one.
     [[nodiscard]] int seen_from(int margin) const;
     [[nodiscard]] const Line& line() const { return m_line; }

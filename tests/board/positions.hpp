@@ -1,33 +1,15 @@
 #pragma once
 // Short ways to a position and to a fixed walk of random moves.
 
-#include "board/fen.hpp"
-#include "board/san.hpp"
-
-#include "catch.hpp"
+#include "from_text.hpp"
 
 #include <random>
 #include <string>
 
 namespace board_test {
 
-inline board::Position position(const std::string& fen) {
-    INFO(fen);
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    const auto made = board::Position::from(reading.setup);
-    REQUIRE(made.ok());
-    return *made;
-}
-
-inline board::Move move(const board::Position& position, const std::string& san) {
-    INFO(san);
-    const auto read = board::read_san(san);
-    REQUIRE(read.has_value());
-    const auto resolved = board::resolve(position, *read);
-    REQUIRE(resolved.ok());
-    return *resolved;
-}
+using from_text::move;
+using from_text::position;
 
 /// Starting points that reach castling, pins, promotions and en passant early.
 inline const std::vector<std::string>& starts() {

@@ -138,6 +138,7 @@ TEST_CASE("config: an unknown key names its line and the nearest known one") {
     CHECK(holds(errors_of("rules:\n  theme/missing: {untaged: yes}\n"),
                 "c.yaml:2:19: unknown option of theme/missing 'untaged' | did you mean untagged?"));
     CHECK(holds(errors_of("overrides: [{files: x, include: y}]\n"), "unknown key 'include'"));
+    CHECK(holds(errors_of("uniqueness: \"\"\n"), "'' is none of usual, strict"));
     CHECK(holds(errors_of("themes: {mine: frok-nowhere}\n"), "c.yaml:1:16: unknown motif 'frok-nowhere'"));
 }
 
@@ -353,10 +354,60 @@ TEST_CASE("config: what a later one lets pass is told") {
     const rules::Policy after = policy_of("rules: {key/cook: note}\neffort: draft\nuniqueness: usual\nnear: "
                                           "0.5\nexclude: [x.pgn]\ninclude: [y.pgn]\n");
     CHECK(app::loosened(before, after, catalogue()) ==
-          std::vector<std::string>{"key/cook: error -> note", "excluded: x.pgn", "include: other patterns",
-                                   "effort: press -> draft", "near: 1.00 -> 0.50",
-                                   "uniqueness: strict -> usual"});
+          std::vector<std::string>{"key/cook: error -> note", "effort: press -> draft", "near: 1.00 -> 0.50",
+                                   "uniqueness: strict -> usual", "excluded: x.pgn",
+                                   "include: other patterns"});
     const rules::Policy defaults;
     CHECK(app::loosened(defaults, defaults, catalogue()).empty());
-    CHECK(app::loosened(after, policy_of("rules: {key/cook: error}\nnear: 2\n"), catalogue()).empty());
+    CHECK(app::loosened(after, policy_of("rules: {key/cook: error}\nnear: 0.5\nuniqueness: strict\n"),
+                        catalogue())
+              .empty());
+    // A threshold lets something pass whichever way it goes.
+    CHECK(app::loosened(defaults, policy_of("win-at: 1.5\n"), catalogue()) ==
+          std::vector<std::string>{"win-at: 2.00 -> 1.50"});
+    CHECK(app::loosened(defaults, policy_of("win-at: 3\nnear: 2\n"), catalogue()) ==
+          std::vector<std::string>{"win-at: 2.00 -> 3.00", "near: 1.00 -> 2.00"});
+}
+
+TEST_CASE("config: what a later one lets pass in some files is told with their pattern") {
+    using Lines = std::vector<std::string>;
+    const auto told = [](const std::string& before, const std::string& after) {
+        return app::loosened(policy_of(before), policy_of(after), catalogue());
+    };
+    const std::string drafts = "overrides: [{files: \"drafts/**\", ";
+    CHECK(told("", drafts + "rules: {key/cook: off}, effort: draft, win-at: 1, near: 0.2}]\n") ==
+          Lines{"key/cook: error -> off in drafts/**", "effort: review -> draft in drafts/**",
+                "win-at: 2.00 -> 1.00 in drafts/**", "near: 1.00 -> 0.20 in drafts/**"});
+    CHECK(told(drafts + "uniqueness: strict}]\n", "") ==
+          Lines{"uniqueness: strict -> usual in drafts/**"}); // an override taken away
+    CHECK(told(drafts + "effort: press}]\n", drafts + "effort: press}]\n").empty());
+    CHECK(told("", drafts + "rules: {key/open: error}}]\n").empty()); // stricter
+    // What holds everywhere is told once, and a wider pattern counts within a narrower one.
+    CHECK(told("", "rules: {key/cook: off}\n" + drafts + "effort: press}]\n") ==
+          Lines{"key/cook: error -> off"});
+    CHECK(told("overrides: [{files: \"drafts/old/*\", rules: {key/cook: note}}]\n",
+               "overrides: [{files: \"drafts/**\", rules: {key/cook: note}}]\n") ==
+          Lines{"key/cook: error -> note in drafts/**"});
+}
+
+TEST_CASE("config: an override decides about rules of the whole by the file a finding stands in") {
+    const Shelf shelf;
+    shelf.write("drafts/b.yaml", puzzles({sound("same")}));
+    shelf.write("sets/c.yaml", puzzles({sound("same")}));
+    shelf.write("sets/d.yaml", puzzles({sound("same")}));
+    const std::string file = ".sidelint.yaml";
+    shelf.write(file, "overrides: [{files: sets/d.yaml, rules: {set/duplicate-id: note}}]\n");
+    const auto milder = shelf.run({"check"}).out;
+    CHECK(holds(milder, "sets/c.yaml:3:9: error set/duplicate-id"));
+    CHECK(holds(milder, "sets/d.yaml:3:9: note set/duplicate-id"));
+    shelf.write(file, "overrides: [{files: \"sets/**\", rules: {set/*: off}}]\n");
+    CHECK_FALSE(holds(shelf.run({"check"}).out, "set/duplicate"));
+    shelf.write(file, "rules: {set/*: off}\noverrides: [{files: sets/d.yaml, rules: {set/duplicate-id: "
+                      "warning}}]\n");
+    const auto only = shelf.run({"check"}).out;
+    CHECK(holds(only, "sets/d.yaml:3:9: warning set/duplicate-id"));
+    CHECK(harness::count(only, " set/duplicate-id: ") == 1);
+    CHECK_FALSE(holds(only, "set/duplicate-position"));
+    CHECK(harness::count(shelf.run({"check", "--rule", "set/*=error"}).out, "error set/duplicate-id") == 2);
+    CHECK_FALSE(holds(shelf.run({"check", "--rule", "set/*=off"}).out, "set/duplicate"));
 }

@@ -33,10 +33,6 @@ nlohmann::json json_of(const Ran& ran) {
     return nlohmann::json::parse(ran.out);
 }
 
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
-
 std::size_t count(const std::string& text, const std::string& part) {
     std::size_t found = 0;
     for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size())) {

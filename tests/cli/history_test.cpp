@@ -203,6 +203,22 @@ TEST_CASE("against: what cannot be found ends in 3 with the cure, never in silen
     CHECK(holds(none.err, "no git repository"));
 }
 
+TEST_CASE("against: a file whose bytes the repository has lost is a finding, and the others are checked") {
+    scratch::Repository repository;
+    repository.check_in({{"a.yaml", {puzzles({sound("one")})}}, {"b.yaml", {puzzles({sound_too("two")})}}});
+    repository.check_in({{"a.yaml", {puzzles({cooked("one")})}}, {"b.yaml", {puzzles({cooked("two")})}}});
+    history::ObjectHandle lost;
+    REQUIRE(git_revparse_single(into(lost), repository.handle(), "HEAD:b.yaml") == 0);
+    repository.forget(git_oid_tostr_s(git_object_id(lost.get())));
+    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    CHECK(ran.status == 3);
+    const auto lines = told(ran);
+    CHECK(std::count(lines.begin(), lines.end(), "new file/unreadable -") == 1);
+    CHECK(std::count(lines.begin(), lines.end(), "new key/cook one") == 1);
+    CHECK(json_of(ran)["summary"]["files"] == 1);
+    CHECK(holds(ran.err, "cannot find the bytes of b.yaml: "));
+}
+
 TEST_CASE("against auto: says what it chose") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({sound("one")})}}});

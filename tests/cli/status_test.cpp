@@ -122,7 +122,25 @@ TEST_CASE("check: a file that cannot be read ends in 3, and the others are check
     const auto ran = shelf.run({"check"});
     CHECK(ran.status == 3);
     CHECK(holds(ran.out, "a.yaml:6:18: error key/cook"));
-    CHECK(holds(ran.err, "big.pgn"));
+    CHECK(holds(ran.out, "big.pgn:1:1: error file/unreadable: cannot be read: it is longer than 256 MiB"));
+    CHECK(holds(ran.out, "Checked 1 puzzle in 1 file "));
+    CHECK(ran.err == "sidelint: big.pgn: cannot be read: it is longer than 256 MiB\n");
+    const auto off = shelf.run({"check", "--rule", "file/unreadable=off", "--fail-on", "never"});
+    CHECK(off.status == 3); // no level makes a run whole that was not
+    CHECK_FALSE(holds(off.out, "file/unreadable"));
+}
+
+TEST_CASE("check: the only file cannot be read") {
+    const Shelf shelf;
+    shelf.write("big.epd", "");
+    std::filesystem::resize_file(shelf.path() / "big.epd", collection::max_file_bytes + 1);
+    const auto ran = shelf.run({"check", "big.epd", "--format", "json"});
+    CHECK(ran.status == 3);
+    const auto json = harness::json_of(ran);
+    CHECK(json["summary"]["files"] == 0);
+    REQUIRE(json["findings"].size() == 1);
+    CHECK(json["findings"][0]["rule"] == "file/unreadable");
+    CHECK(json["findings"][0]["file"] == "big.epd");
 }
 
 TEST_CASE("check: links are told and not followed") {

@@ -1,9 +1,10 @@
 #include "collection/movetext.hpp"
 
-#include "board/san.hpp"
+#include "from_text.hpp"
 #include "reading.hpp"
 
 using namespace collection;
+using from_text::position;
 using reading::moves;
 using reading::Texts;
 
@@ -12,10 +13,6 @@ namespace {
 Movetext read(std::string_view text, const board::Position& start = board::Position(),
               Notation notation = Notation::san, FirstMove first = FirstMove::solver) {
     return read_movetext(Source(text, {0, text.size()}), start, notation, first);
-}
-
-board::Position position(const std::string& fen) {
-    return board::Position::from(board::read_fen(fen).setup).value();
 }
 
 /// "e4 e5 (c5) ...": the tree in the order of movetext.

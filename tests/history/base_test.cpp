@@ -9,6 +9,7 @@ using history::Environment;
 using history::Error;
 using history::State;
 using scratch::Files;
+using scratch::holds;
 
 namespace {
 
@@ -26,10 +27,6 @@ std::vector<std::string> line(scratch::Repository& scratch, int count) {
             scratch.commit(state(i), ids.empty() ? std::vector<std::string>() : std::vector{ids.back()}));
     }
     return ids;
-}
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 State chosen(const scratch::Repository& scratch, const Environment& environment) {

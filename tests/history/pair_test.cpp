@@ -165,6 +165,43 @@ TEST_CASE("an edited puzzle without an id is known by likeness") {
     }
 }
 
+TEST_CASE("of several that are alike the nearest is taken") {
+    // The same play; the pawns on the third rank tell how far two diagrams are apart.
+    const auto with = [](const std::string& third_rank) {
+        return Puzzle{"", "6k1/5ppp/8/8/8/" + third_rank + "/5PPP/3R2K1 w - - 0 1", "1.Rd8#", ""};
+    };
+    const Puzzle none = with("8");
+    const Puzzle one_pawn = with("P7");
+    const Puzzle two_pawns = with("PP6");
+    const Puzzle three_pawns = with("PPP5");
+    SECTION("not the first that fits") {
+        CHECK(paired({yaml("a.yaml", {three_pawns, none})}, {yaml("a.yaml", {one_pawn})}) ==
+              "a.yaml#1<a.yaml#2 changed (position), -a.yaml#1");
+        CHECK(paired({yaml("a.yaml", {none, three_pawns})}, {yaml("a.yaml", {one_pawn})}) ==
+              "a.yaml#1 changed (position), -a.yaml#2");
+    }
+    SECTION("changed in two ways: the nearer one goes on, the other is new") {
+        CHECK(paired({yaml("a.yaml", {none})}, {yaml("a.yaml", {three_pawns, one_pawn})}) ==
+              "+a.yaml#1, a.yaml#2<a.yaml#1 changed (position)");
+        CHECK(paired({yaml("a.yaml", {none})}, {yaml("a.yaml", {one_pawn, three_pawns})}) ==
+              "a.yaml#1 changed (position), +a.yaml#2");
+    }
+    SECTION("two and two: each with its own") {
+        CHECK(paired({yaml("a.yaml", {none, three_pawns})}, {yaml("a.yaml", {two_pawns, one_pawn})}) ==
+              "a.yaml#1<a.yaml#2 changed (position), a.yaml#2<a.yaml#1 changed (position)");
+    }
+    SECTION("in a renamed file, too") {
+        CHECK(paired({yaml("a.yaml", {three_pawns, none})}, {yaml("b.yaml", {one_pawn})}) ==
+              "b.yaml#1<a.yaml#2 changed (position, file), -a.yaml#1");
+        CHECK(paired({yaml("a.yaml", {none})}, {yaml("b.yaml", {three_pawns, one_pawn})}) ==
+              "+b.yaml#1, b.yaml#2<a.yaml#1 changed (position, file)");
+    }
+    SECTION("equally near: the first") {
+        CHECK(paired({yaml("a.yaml", {with("7P"), with("6P1")})}, {yaml("a.yaml", {none})}) ==
+              "a.yaml#1 changed (position), -a.yaml#2");
+    }
+}
+
 TEST_CASE("a puzzle that cannot be read is still followed") {
     const Puzzle broken{"", "6k1/5ppp/8/8 w", "1.Rd8#", ""};
     CHECK(paired({yaml("a.yaml", {broken, one("")})}, {yaml("a.yaml", {one(""), broken})}) ==

@@ -7,6 +7,7 @@
 
 using history::Error;
 using history::State;
+using scratch::holds;
 
 namespace {
 
@@ -16,10 +17,6 @@ const rules::Policy everything;
 
 std::string told(const Error& error) {
     return error.message + " | " + error.cure;
-}
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 } // namespace

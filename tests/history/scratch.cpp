@@ -230,6 +230,10 @@ history::Repository Repository::open(history::Trust trust) const {
     return std::move(opened).value();
 }
 
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
 std::string told(const std::vector<history::FileChange>& changes) {
     std::string text;
     for (const history::FileChange& change : changes) {

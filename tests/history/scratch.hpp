@@ -96,6 +96,8 @@ class Repository {
     int m_commits = 0;
 };
 
+[[nodiscard]] bool holds(const std::string& text, const std::string& part);
+
 /// "+a b ~c -d": what was added, changed and removed, in order.
 [[nodiscard]] std::string told(const std::vector<history::FileChange>& changes);
 

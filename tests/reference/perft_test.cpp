@@ -1,14 +1,14 @@
 // Published leaf counts of the legal move tree. A wrong rule anywhere in the move generator shows here.
 
-#include "board/fen.hpp"
 #include "board/perft.hpp"
-
-#include "catch.hpp"
+#include "from_text.hpp"
 
 #include <charconv>
 #include <fstream>
 #include <string>
 #include <vector>
+
+using from_text::position;
 
 namespace {
 
@@ -17,14 +17,6 @@ constexpr std::uint64_t most_leaves_a_count = 2'000'000;
 #else
 constexpr std::uint64_t most_leaves_a_count = 30'000; // unoptimised builds are fifty times slower
 #endif
-
-board::Position position(std::string_view fen) {
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    const auto made = board::Position::from(reading.setup);
-    REQUIRE(made.ok());
-    return *made;
-}
 
 struct Count {
     int depth = 0;

@@ -1,10 +1,6 @@
 // Set-up rules against verdicts and games published by others.
-#include "catch.hpp"
-
+#include "from_text.hpp"
 #include "setup/legality.hpp"
-
-#include "board/fen.hpp"
-#include "board/san.hpp"
 
 #include <fstream>
 #include <map>
@@ -27,12 +23,6 @@ std::vector<std::pair<std::string, std::string>> rows(const std::string& name) {
         }
     }
     return list;
-}
-
-board::Setup read(const std::string& fen) {
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    return reading.setup;
 }
 
 /// Nothing but suspicions.
@@ -60,7 +50,7 @@ TEST_CASE("random diagrams found illegal by others are found illegal here, for a
     REQUIRE(list.size() >= 60);
     for (const auto& [verdict, fen] : list) {
         INFO(verdict << ' ' << fen);
-        const std::vector<Contradiction> found = setup::contradictions(read(fen));
+        const std::vector<Contradiction> found = setup::contradictions(from_text::setup(fen));
         REQUIRE_FALSE(found.empty());
         bool named = false;
         for (const Contradiction& c : found) {
@@ -78,15 +68,11 @@ TEST_CASE("no position of a published proof game is shown illegal") {
         board::Position position;
         std::istringstream words(moves);
         for (std::string word; words >> word;) {
-            const auto san = board::read_san(word);
-            REQUIRE(san);
-            const auto move = board::resolve(position, *san);
             INFO(fen << " at " << word);
-            REQUIRE(move.ok());
-            position.make(*move);
+            position.make(from_text::move(position, word));
             check_not_shown_illegal(position.setup());
         }
-        const board::Setup diagram = read(fen);
+        const board::Setup diagram = from_text::setup(fen);
         CHECK(position.setup().by_color == diagram.by_color);
         CHECK(position.setup().by_role == diagram.by_role);
         check_not_shown_illegal(diagram);
@@ -98,7 +84,7 @@ TEST_CASE("the FEN examples of the PGN standard of 1994 (16.1.4) are not shown i
                             "rnbqkbnr/pppppppp/8/8/4P3/8/PPPP1PPP/RNBQKBNR b KQkq e3 0 1",
                             "rnbqkbnr/pp1ppppp/8/2p5/4P3/8/PPPP1PPP/RNBQKBNR w KQkq c6 0 2",
                             "rnbqkbnr/pp1ppppp/8/2p5/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"}) {
-        check_not_shown_illegal(read(fen));
+        check_not_shown_illegal(from_text::setup(fen));
     }
-    CHECK(setup::contradictions(read("4k3/8/8/8/8/8/4P3/4K3 w - - 5 39")).empty());
+    CHECK(setup::contradictions(from_text::setup("4k3/8/8/8/8/8/4P3/4K3 w - - 5 39")).empty());
 }

@@ -1,19 +1,13 @@
 // Why a move cannot be played, told in words that a person can check on the board. Diagrams are our own.
-#include "catch.hpp"
-
-#include "board/fen.hpp"
+#include "from_text.hpp"
 #include "rules/unplayable.hpp"
 
 using namespace rules;
 
 namespace {
 
-board::Position position(std::string_view fen) {
-    return board::Position::from(board::read_fen(fen).setup).value();
-}
-
 Unplayable told(std::string_view fen, std::string_view text) {
-    return why_not(position(fen), text);
+    return why_not(from_text::position(fen), text);
 }
 
 } // namespace

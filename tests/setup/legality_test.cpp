@@ -1,9 +1,5 @@
-#include "catch.hpp"
-
+#include "from_text.hpp"
 #include "setup/legality.hpp"
-
-#include "board/fen.hpp"
-#include "board/san.hpp"
 
 #include <algorithm>
 #include <fstream>
@@ -17,13 +13,6 @@ using setup::Rule;
 
 namespace {
 
-board::Setup read(const std::string& fen) {
-    const board::FenReading reading = board::read_fen(fen);
-    INFO(fen);
-    REQUIRE(reading.usable);
-    return reading.setup;
-}
-
 const Contradiction* find(const std::vector<Contradiction>& found, const std::string& code) {
     const auto at =
         std::find_if(found.begin(), found.end(), [&](const Contradiction& c) { return c.code == code; });
@@ -31,7 +20,7 @@ const Contradiction* find(const std::vector<Contradiction>& found, const std::st
 }
 
 Contradiction only(const std::string& fen) {
-    const std::vector<Contradiction> found = contradictions(read(fen));
+    const std::vector<Contradiction> found = contradictions(from_text::setup(fen));
     INFO(fen);
     REQUIRE(found.size() == 1);
     return found.front();
@@ -71,7 +60,7 @@ TEST_CASE("every example of the list of rules is judged as the list says") {
     REQUIRE(list.size() >= 60);
     for (const Example& example : list) {
         INFO(example.code << ' ' << example.verdict << ' ' << example.fen);
-        const std::vector<Contradiction> found = contradictions(read(example.fen));
+        const std::vector<Contradiction> found = contradictions(from_text::setup(example.fen));
         if (example.verdict == "ok") {
             CHECK(found.empty());
         } else {
@@ -94,12 +83,8 @@ TEST_CASE("diagrams reached by legal moves are never shown illegal") {
     board::Position position;
     std::istringstream words(moves);
     for (std::string word; words >> word;) {
-        const auto san = board::read_san(word);
-        REQUIRE(san);
-        const auto move = board::resolve(position, *san);
         INFO(moves << " at " << word);
-        REQUIRE(move.ok());
-        position.make(*move);
+        position.make(from_text::move(position, word));
         for (const Contradiction& c : contradictions(position.setup())) {
             INFO(c.code << ' ' << c.why);
             CHECK(c.grade == Grade::suspicion);
@@ -165,7 +150,8 @@ TEST_CASE("a board read upside down shows in pawns that have passed each other")
 
 TEST_CASE("what hinges on castling rights is blamed on them") {
     // If the king never moved, the rook of the other wing was shut in behind its pawns.
-    const std::vector<Contradiction> found = contradictions(read("4k3/p7/8/8/8/R6P/PPPPPPP1/4K2R w K - 0 1"));
+    const std::vector<Contradiction> found =
+        contradictions(from_text::setup("4k3/p7/8/8/8/R6P/PPPPPPP1/4K2R w K - 0 1"));
     REQUIRE(found.size() == 1);
     CHECK(found.front().code == "R3");
     CHECK(found.front().grade == Grade::field);
@@ -199,7 +185,7 @@ TEST_CASE("no diagram is too strange to be judged") {
     }
     CHECK_FALSE(contradictions(crowd).empty());
 
-    board::Setup counters = read("4k3/8/8/8/8/8/4P3/4K3 w - - 0 1");
+    board::Setup counters = from_text::setup("4k3/8/8/8/8/8/4P3/4K3 w - - 0 1");
     for (const int value : {std::numeric_limits<int>::max(), std::numeric_limits<int>::min(), -1, 0, 1}) {
         counters.halfmoves = value;
         counters.fullmove = std::numeric_limits<int>::max();
@@ -209,7 +195,7 @@ TEST_CASE("no diagram is too strange to be judged") {
         CHECK((find(contradictions(counters), "F1") != nullptr) == (value < 1));
     }
 
-    board::Setup square = read("4k3/8/8/3pP3/8/8/8/4K3 w - - 0 1");
+    board::Setup square = from_text::setup("4k3/8/8/3pP3/8/8/8/4K3 w - - 0 1");
     for (int i = 0; i < 64; ++i) {
         square.en_passant = board::square_at(i);
         CHECK(contradictions(square).empty() == (square.en_passant == board::Square::d6));

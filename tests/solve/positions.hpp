@@ -1,11 +1,9 @@
 #pragma once
 // Positions for the tests of this room: from text, along fixed random games, and drawn at random.
 
-#include "board/fen.hpp"
-#include "board/san.hpp"
 #include "solve/solver.hpp"
 
-#include "catch.hpp"
+#include "from_text.hpp"
 
 #include <algorithm>
 #include <string>
@@ -14,23 +12,8 @@
 
 namespace solve_test {
 
-inline board::Position position(std::string_view fen) {
-    INFO(fen);
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    const auto made = board::Position::from(reading.setup);
-    REQUIRE(made.ok());
-    return *made;
-}
-
-inline board::Move move(const board::Position& position, std::string_view san) {
-    INFO(san);
-    const auto read = board::read_san(san);
-    REQUIRE(read.has_value());
-    const auto resolved = board::resolve(position, *read);
-    REQUIRE(resolved.ok());
-    return *resolved;
-}
+using from_text::move;
+using from_text::position;
 
 inline std::string fen(const board::Position& position) {
     return board::write_fen(position.setup());
@@ -152,7 +135,12 @@ inline std::optional<board::Position> diagram(Random& random, std::string_view m
 }
 
 /// Enough for every short mate asked about here.
-inline constexpr solve::Budget ample{
-    .mate = 400'000, .value = 100'000, .question = 60'000, .puzzle = 800'000, .mate_moves = 3, .depth = 6};
+inline constexpr solve::Budget ample{.mate = 400'000,
+                                     .value = 100'000,
+                                     .question = 60'000,
+                                     .puzzle = 800'000,
+                                     .mate_moves = 3,
+                                     .table_men = 0,
+                                     .depth = 6};
 
 } // namespace solve_test

@@ -81,6 +81,7 @@ void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, con
 void add_many(const PuzzleView& view, Findings& findings, const MoveVerdict& key, const MoveVerdict& first,
               const std::vector<const MoveVerdict*>& rivals) {
     std::vector<std::string> moves;
+    moves.reserve(rivals.size());
     for (const MoveVerdict* const rival : rivals) {
         moves.push_back(board::write_san(*view.position(), rival->move));
     }

@@ -47,6 +47,7 @@ void judge(const PuzzleView& view, std::size_t node, int left, const std::vector
         return;
     }
     std::vector<std::string> texts;
+    texts.reserve(others.size());
     for (const Move move : others) {
         texts.push_back(board::write_san(before, move));
     }

@@ -127,6 +127,7 @@ void judge_replies(const PuzzleView& view, const Node& node, Findings& findings)
         return;
     }
     std::vector<std::string> replies;
+    replies.reserve(found.size());
     for (const solve::Judgement& judged : found) {
         replies.push_back(numbered(node.position, judged.line.front()));
     }

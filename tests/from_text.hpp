@@ -1,0 +1,36 @@
+#pragma once
+// Boards from text; what cannot be read fails the running test.
+
+#include "board/fen.hpp"
+#include "board/san.hpp"
+
+#include "catch.hpp"
+
+#include <string_view>
+
+namespace from_text {
+
+inline board::Setup setup(std::string_view fen) {
+    const board::FenReading reading = board::read_fen(fen);
+    INFO(fen);
+    REQUIRE(reading.usable);
+    return reading.setup;
+}
+
+inline board::Position position(std::string_view fen) {
+    const auto made = board::Position::from(setup(fen));
+    INFO(fen);
+    REQUIRE(made.ok());
+    return *made;
+}
+
+inline board::Move move(const board::Position& position, std::string_view san) {
+    INFO(san);
+    const auto read = board::read_san(san);
+    REQUIRE(read.has_value());
+    const auto resolved = board::resolve(position, *read);
+    REQUIRE(resolved.ok());
+    return *resolved;
+}
+
+} // namespace from_text
