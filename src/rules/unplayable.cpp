@@ -20,6 +20,7 @@ using board::Square;
 
 std::vector<std::string> sans_of(const Position& position, const std::vector<board::Move>& moves) {
     std::vector<std::string> texts;
+    texts.reserve(moves.size());
     for (const board::Move move : moves) {
         texts.push_back(board::write_san(position, move));
     }

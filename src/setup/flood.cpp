@@ -11,7 +11,6 @@
 namespace setup {
 
 using board::Bitboard;
-using board::CastlingSide;
 using board::Color;
 using board::Role;
 using board::Setup;

@@ -139,21 +139,18 @@ std::optional<EndgameValue> EndgameTables::probe(const Position& position) const
     return position.en_passant() ? with_capture_in_passing(position, value) : value;
 }
 
-/// Tables know no rights to take in passing: `otherwise` is the value without the right.
+/// Tables know no rights to take in passing: `otherwise` is the value without the right. Whoever takes so has
+/// a pawn against a bare king and cannot lose, so the better of the two is right even where there is no other
+/// move.
 EndgameValue EndgameTables::with_capture_in_passing(const Position& position, EndgameValue otherwise) const {
-    std::optional<EndgameValue> best;
-    bool has_other_move = false;
-    for (const board::Move move : position.legal_moves()) {
-        if (move.kind() != board::MoveKind::en_passant) {
-            has_other_move = true;
-            continue;
-        }
-        const EndgameValue taken = before(*probe(position.after(move)));
-        if (!best || worth(taken) > worth(*best)) {
-            best = taken;
+    EndgameValue best = otherwise;
+    for (const board::Move move : position.legal_captures()) {
+        if (move.kind() == board::MoveKind::en_passant) {
+            const EndgameValue taken = before(*probe(position.after(move)));
+            best = worth(taken) > worth(best) ? taken : best;
         }
     }
-    return best && (!has_other_move || worth(*best) > worth(otherwise)) ? *best : otherwise;
+    return best;
 }
 
 } // namespace solve

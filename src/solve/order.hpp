@@ -20,7 +20,7 @@ class Experience {
     [[nodiscard]] static std::size_t slot(board::Color side, board::Move move);
     void shift(board::Color side, board::Move move, int bonus);
     std::array<std::array<board::Move, 2>, 128> m_refuters{};
-    std::array<std::int16_t, 2 * 64 * 64> m_weights{};
+    std::array<std::int16_t, std::size_t{2} * 64 * 64> m_weights{};
 };
 
 /// Hands out moves, the most promising first.

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iterator>
 #include <unistd.h>
+#include <zlib.h>
 
 namespace {
 
@@ -67,13 +68,13 @@ TEST_CASE("endgame cache: a table comes back as it was written") {
     const Folder folder;
     const fs::path inner = folder.path() / "not" / "yet" / "there";
     CHECK_FALSE(read_cached(inner, material_of(Role::pawn)));
-    CHECK(asked(inner, Role::pawn) == in_memory(slot_of(Role::pawn)).codes);
+    CHECK((asked(inner, Role::pawn) == in_memory(slot_of(Role::pawn)).codes));
     for (const Role role : {Role::pawn, Role::queen, Role::rook, Role::bishop, Role::knight}) {
         const std::optional<Table> kept = read_cached(inner, material_of(role)); // a pawn leads to all
         REQUIRE(kept);
-        CHECK(kept->codes == in_memory(slot_of(role)).codes);
+        CHECK((kept->codes == in_memory(slot_of(role)).codes));
     }
-    CHECK(asked(inner, Role::pawn) == in_memory(slot_of(Role::pawn)).codes);
+    CHECK((asked(inner, Role::pawn) == in_memory(slot_of(Role::pawn)).codes));
     CHECK(std::distance(fs::directory_iterator(inner), {}) ==
           6); // and bare kings; nothing else is left there
 }
@@ -89,8 +90,8 @@ TEST_CASE("endgame cache: a damaged file is not believed, and is written anew") 
     const auto check = [&](const std::string& bytes) {
         write(file, bytes);
         CHECK_FALSE(read_cached(folder.path(), material_of(Role::rook)));
-        CHECK(asked(folder.path(), Role::rook) == right);
-        CHECK(read(file) == sound);
+        CHECK((asked(folder.path(), Role::rook) == right));
+        CHECK((read(file) == sound));
     };
     SECTION("one byte changed: magic, version, material, size, checksum, contents") {
         for (std::size_t i = 0; i < sound.size(); i += i < 64 ? 1 : sound.size() / 20) {
@@ -108,6 +109,19 @@ TEST_CASE("endgame cache: a damaged file is not believed, and is written anew") 
         }
         check(sound + '\0');
     }
+    SECTION("another version, with its right checksum") {
+        constexpr std::size_t version_at = 8;
+        constexpr std::size_t sum_at = 24;
+        std::string bytes = sound;
+        ++bytes[version_at];
+        const auto* const raw = reinterpret_cast<const Bytef*>(bytes.data());
+        uLong sum = crc32(crc32(0, nullptr, 0), raw, sum_at);
+        sum = crc32(sum, raw + sum_at + 4, static_cast<uInt>(bytes.size() - sum_at - 4));
+        for (std::size_t i = 0; i < 4; ++i, sum >>= 8U) {
+            bytes[sum_at + i] = static_cast<char>(sum & 0xffU);
+        }
+        check(bytes);
+    }
     SECTION("another material's file, whole") {
         static_cast<void>(asked(folder.path(), Role::queen));
         check(read(cache_file(folder.path(), material_of(Role::queen))));
@@ -116,7 +130,7 @@ TEST_CASE("endgame cache: a damaged file is not believed, and is written anew") 
         check("Harbour club, first term\n");
         write(file, "");
         fs::resize_file(file, std::uintmax_t{1} << 40U); // larger than memory
-        CHECK(asked(folder.path(), Role::rook) == right);
+        CHECK((asked(folder.path(), Role::rook) == right));
     }
 }
 
@@ -125,15 +139,15 @@ TEST_CASE("endgame cache: a folder that cannot be used is no error") {
     const std::vector<Code>& right = in_memory(slot_of(Role::rook)).codes;
     SECTION("a file stands where the folder should be") {
         write(folder.path() / "file", "x");
-        CHECK(asked(folder.path() / "file", Role::rook) == right);
-        CHECK(asked(folder.path() / "file" / "below", Role::rook) == right);
+        CHECK((asked(folder.path() / "file", Role::rook) == right));
+        CHECK((asked(folder.path() / "file" / "below", Role::rook) == right));
         CHECK(read(folder.path() / "file") == "x");
     }
     SECTION("a folder stands where the file should be") {
         fs::create_directories(cache_file(folder.path(), material_of(Role::rook)) / "inner");
-        CHECK(asked(folder.path(), Role::rook) == right);
+        CHECK((asked(folder.path(), Role::rook) == right));
     }
     SECTION("no name at all") {
-        CHECK(asked("", Role::rook) == right);
+        CHECK((asked("", Role::rook) == right));
     }
 }

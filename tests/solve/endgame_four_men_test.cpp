@@ -180,7 +180,7 @@ TEST_CASE("endgame tables: all of them, with the time each takes", "[.all-tables
         const double seconds =
             std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
         total += seconds;
-        CHECK(again.codes == codes);
+        CHECK((again.codes == codes));
         std::string letters = "K";
         std::string black = "k";
         for (std::size_t i = 0; i < material.size; ++i) {

@@ -1,6 +1,7 @@
 // Values of play: what is won is seen, draws are draws, thresholds agree with values.
 
 #include "positions.hpp"
+#include "solve/search.hpp"
 
 using board::Color;
 using board::Position;
@@ -108,6 +109,18 @@ TEST_CASE("draws by rule and by force are even") {
         CHECK(reaches(at, side, Aim::value(200)).answer == Answer::no);
         CHECK(std::abs(value(at, side).value.score) <= 60);
     }
+}
+
+TEST_CASE("stalemate is seen past the last ply, too") {
+    // Taking the rook stalemates; every other move loses the queen.
+    const Position at = position("2Q5/8/8/8/2r5/8/2K5/k7 w - - 0 1");
+    REQUIRE(at.after(move(at, "Qxc4")).is_stalemate());
+    solve::Account account(10'000);
+    solve::Memory memory(1'000);
+    solve::Search search(memory, account);
+    const auto found = search.run(at, {}, 1, {});
+    REQUIRE(found.has_value());
+    CHECK(found->score == 0);
 }
 
 TEST_CASE("who must move decides") {
