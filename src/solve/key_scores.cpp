@@ -12,7 +12,7 @@ constexpr int noise = 30; // what the small terms of the value may err by: as go
 constexpr int deeper_for_key = 3; // plies past the least depth that rivals follow a key that shows late
 constexpr int deepest_equal =
     6;                      // plies past the least depth up to which key and rival are held at equal depth
-constexpr Nodes appeal = 3; // shares of a value that a key gets before it is called refuted
+constexpr Nodes appeal = 8; // shares of a value that a key gets before it is called refuted
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -177,7 +177,7 @@ bool TableMaker::deepen_key() {
     if (!trial.deepen_exactly(m_tools.search)) {
         return false;
     }
-    if (std::abs(trial.score() - before) > noise) {
+    if (is_mate(trial.score()) || std::abs(trial.score() - before) > noise) {
         m_seen_from = trial.seen_from(m_question.near);
         set_rungs();
     }

@@ -41,7 +41,7 @@ Budget budget_of(Effort effort) {
         return {.mate = 30'000,
                 .value = 20'000,
                 .question = 4'000,
-                .puzzle = 150'000,
+                .puzzle = 300'000,
                 .mate_moves = 3,
                 .table_men = 5,
                 .depth = 5};
@@ -49,7 +49,7 @@ Budget budget_of(Effort effort) {
         return {.mate = 300'000,
                 .value = 250'000,
                 .question = 40'000,
-                .puzzle = 2'500'000,
+                .puzzle = 4'500'000,
                 .mate_moves = 4,
                 .table_men = 7,
                 .depth = 7};
