@@ -1,4 +1,5 @@
 #include "app/commands.hpp"
+#include "app/endgames.hpp"
 #include "app/examine.hpp"
 #include "app/output.hpp"
 #include "app/progress.hpp"
@@ -50,6 +51,9 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     if (!subject) {
         return end_with(streams, subject.error());
     }
+    const solve::EndgameTables endgames = endgame_tables(environment);
+    rules::Policy policy = subject->policy;
+    policy.settings.endgames = &endgames;
     Errors errors;
     report::Report report;
     {
@@ -57,7 +61,7 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
         const auto summarise =
             options.detail == report::Detail::puzzles ? rules::Summarise::yes : rules::Summarise::no;
-        report = examine(*subject, Judge{*catalogue, subject->policy, summarise, jobs, progress}, errors);
+        report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress}, errors);
     }
     report.detail = options.detail;
     tell_remarks(report, options, streams);

@@ -1,6 +1,7 @@
 // sidelint solve: every first move of one diagram, what it is worth and how that is known.
 
 #include "app/commands.hpp"
+#include "app/endgames.hpp"
 #include "app/output.hpp"
 #include "board/fen.hpp"
 #include "board/san.hpp"
@@ -223,7 +224,7 @@ std::string over_text(const board::Position& position) {
 
 } // namespace
 
-int run_solve(const SolveOptions& options, const Streams& streams) {
+int run_solve(const SolveOptions& options, const Streams& streams, const Environment& environment) {
     const auto position = read_position(options.fen);
     if (!position) {
         return end_with(streams, std::array{position.error()});
@@ -235,7 +236,8 @@ int run_solve(const SolveOptions& options, const Streams& streams) {
     if (!key) {
         return end_with(streams, std::array{key.error()});
     }
-    solve::Solver solver(solve::budget_of(options.effort));
+    const solve::EndgameTables endgames = endgame_tables(environment);
+    solve::Solver solver(solve::budget_of(options.effort), &endgames);
     Solved solved{*position, options.goal, question_for(*position, options.goal, *key, solver), {}};
     solved.table = solver.table(*position, solved.question);
     return print_and_end(streams, head_text(solved, options) + moves_text(solved) + '\n' +

@@ -11,12 +11,18 @@
 #include <string_view>
 #include <vector>
 
+namespace solve {
+class EndgameTables;
+}
+
 namespace rules {
 
 enum class Uniqueness : std::uint8_t { usual, strict };
 
 /// Everything a rule may ask about, for one file.
 struct Settings {
+    const solve::EndgameTables* endgames =
+        nullptr; ///< shared by the run, outlives it; none: no exact endings
     solve::Effort effort = solve::Effort::review;
     int win_at = 200; ///< hundredths of a pawn: from here a position is won
     int near = 100;   ///< hundredths of a pawn: within this a move is as good as the key

@@ -15,7 +15,8 @@ using collection::GoalKind;
 struct PuzzleView::Cache {
     std::optional<std::vector<setup::Contradiction>> contradictions;
     std::optional<bool> side_in_doubt;
-    std::optional<Goal> goal;
+    bool mate_looked_for = false;
+    std::optional<int> shown_mate; ///< of a goal that is inferred
     std::optional<std::vector<board::Move>> accepted;
     std::optional<solve::KeyTable> table;
     std::optional<solve::Aim> near_key; ///< for the goals held against the key
@@ -38,7 +39,7 @@ board::Color PuzzleView::solver_side() const {
 
 solve::Solver& PuzzleView::solver() const {
     if (!m_cache->solver) {
-        m_cache->solver.emplace(solve::budget_of(m_settings.effort));
+        m_cache->solver.emplace(solve::budget_of(m_settings.effort), m_settings.endgames);
     }
     return *m_cache->solver;
 }
@@ -118,32 +119,39 @@ std::optional<int> fastest_mate(solve::Solver& solver, const board::Position& po
 
 } // namespace
 
-Goal PuzzleView::goal() const {
-    if (m_puzzle.goal) {
-        return m_puzzle.goal->value;
-    }
-    if (m_cache->goal) {
-        return *m_cache->goal;
-    }
-    Goal inferred{GoalKind::best};
-    if (position() && key()) {
-        const board::Position after = position()->after(*key());
+/// A mate nobody stated: proved, and shown by the line, or by a key that mates fastest.
+std::optional<int> PuzzleView::shown_mate() const {
+    if (!m_cache->mate_looked_for && !m_puzzle.goal && position() && key()) {
+        m_cache->mate_looked_for = true;
         // A key without a line that is proved to mate fastest was meant to mate; a line that stops earlier
         // says otherwise.
         const std::optional<int> moves =
             m_puzzle.key_only
                 ? fastest_mate(solver(), *position(), *key(), solve::budget_of(m_settings.effort).mate_moves)
                 : mates_at_the_end(m_puzzle);
-        if (moves && solver().reaches(after, solver_side(), solve::Aim::mate(*moves - 1)).answer ==
-                         solve::Answer::yes) {
-            inferred = Goal{GoalKind::mate, *moves};
-        } else if (const auto worth = solver().value(after, solver_side()).value;
-                   worth.mate_in.value_or(0) > 0 || (!worth.mate_in && worth.score >= m_settings.win_at)) {
-            inferred.kind = GoalKind::win;
+        if (moves &&
+            solver().reaches(position()->after(*key()), solver_side(), solve::Aim::mate(*moves - 1)).answer ==
+                solve::Answer::yes) {
+            m_cache->shown_mate = moves;
         }
     }
-    m_cache->goal = inferred;
-    return inferred;
+    return m_cache->shown_mate;
+}
+
+Goal PuzzleView::goal() const {
+    if (m_puzzle.goal) {
+        return m_puzzle.goal->value;
+    }
+    if (const auto moves = shown_mate()) {
+        return Goal{GoalKind::mate, *moves};
+    }
+    if (!position() || !key()) {
+        return Goal{GoalKind::best};
+    }
+    const solve::MoveVerdict* const verdict = table().of(*key());
+    const solve::Value& worth = verdict->value;
+    const bool decides = worth.mate_in ? *worth.mate_in > 0 : worth.score >= m_settings.win_at;
+    return Goal{decides ? GoalKind::win : GoalKind::best};
 }
 
 solve::Aim PuzzleView::aim(int moves_played) const {
@@ -160,12 +168,16 @@ solve::Aim PuzzleView::aim(int moves_played) const {
 const solve::KeyTable& PuzzleView::table() const {
     if (!m_cache->table) {
         solve::Question question;
-        const solve::Aim whole = aim(0);
-        question.mate_in = whole.mate_in;
-        question.goal_score = whole.score;
         question.near = m_settings.near;
         question.key = key();
-        question.draw_suffices = rules::draw_suffices(goal());
+        question.mate_in = shown_mate();
+        question.goal_score = m_settings.win_at; // without a goal: is the key a win, and does it stand out?
+        if (m_puzzle.goal) {
+            const solve::Aim whole = aim(0);
+            question.mate_in = whole.mate_in;
+            question.goal_score = whole.score;
+            question.draw_suffices = rules::draw_suffices(m_puzzle.goal->value);
+        }
         m_cache->table = solver().table(*position(), question);
     }
     return *m_cache->table;

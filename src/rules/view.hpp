@@ -77,6 +77,7 @@ class PuzzleView {
     [[nodiscard]] std::string option(std::string_view rule, std::string_view name) const;
 
   private:
+    [[nodiscard]] std::optional<int> shown_mate() const;
     struct Cache;
     const collection::Document& m_document;
     const collection::Puzzle& m_puzzle;

@@ -9,7 +9,10 @@ constexpr int refuted_by =
     100;                       // a key that falls this far below the goal, and no less, may be called refuted
 constexpr int won_score = 200; // where only a draw was asked: more than that is won
 constexpr int noise = 30; // what the small terms of the value may err by: as good as the key means surely so
-constexpr Nodes appeal = 4;            // shares of a value that a key gets before it is called refuted
+constexpr int deeper_for_key = 3; // plies past the least depth that rivals follow a key that shows late
+constexpr int deepest_equal =
+    6;                      // plies past the least depth up to which key and rival are held at equal depth
+constexpr Nodes appeal = 8; // shares of a value that a key gets before it is called refuted
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -38,11 +41,14 @@ void TableMaker::judge_by_scores() {
 /// up.
 void TableMaker::settle_key() {
     Trial& trial = key().trial;
-    if (key().mate || trial.over()) {
+    if (key().mate || trial.exact()) {
         return;
     }
     const Account::Share share(m_tools.account, m_tools.budget.value);
     while (trial.depth() < deepest_question && trial.deepen_exactly(m_tools.search)) {
+        if (trial.ended()) {
+            break;
+        }
         const bool fails = trial.score() < m_question.goal_score && !m_question.draw_suffices;
         if (!fails && trial.depth() >= m_tools.budget.depth && trial.swing() <= settled_swing) {
             break;
@@ -52,9 +58,13 @@ void TableMaker::settle_key() {
     key().nodes += share.spent();
 }
 
+/// What is known for certain of a first move, seen like the trials from the position after it.
+std::optional<int> TableMaker::exact(const Candidate& candidate) {
+    return candidate.mate ? std::optional(mating_score(*candidate.mate) + 1) : candidate.trial.exact();
+}
+
 int TableMaker::key_value() const {
-    const auto end = final_score(key().trial.position(), m_solver);
-    return key().mate ? mating_score(*key().mate) : end ? *end : key().trial.score();
+    return exact(key()).value_or(key().trial.score());
 }
 
 /// What the rivals are measured by.
@@ -69,12 +79,11 @@ std::vector<TableMaker::Rung> TableMaker::rungs_for(int value) const {
     }
     std::vector<Rung> rungs;
     if (is_mate(value) && value > 0) {
-        const int as_fast = key().mate ? value - 1 : value; // the trials stand a ply nearer to the mate
         if (!m_decided_before) {
             rungs.push_back(wins_less);
         }
-        rungs.push_back({as_fast + 1, Standing::as_good, Answer::yes});
-        rungs.push_back({as_fast + 2, Standing::better, Answer::yes});
+        rungs.push_back({value, Standing::as_good, Answer::yes});
+        rungs.push_back({value + 1, Standing::better, Answer::yes});
         return rungs;
     }
     if (value < goal) { // no rival is a cook of a goal that it does not reach either; does one do better?
@@ -105,9 +114,19 @@ void TableMaker::set_rungs() {
     }
 }
 
+/// Known exactly, or steady at the depth where the key shows its value (which for a very deep key is asked
+/// of nobody else).
 bool TableMaker::settled(const Candidate& rival) const {
-    return rival.trial.steady_for() >= steady_depths &&
-           rival.trial.depth() >= std::max(m_tools.budget.depth, m_seen_from);
+    const int enough =
+        std::max(m_tools.budget.depth, std::min(m_seen_from, m_tools.budget.depth + deeper_for_key));
+    return exact(rival) || (rival.trial.steady_for() >= steady_depths && rival.trial.depth() >= enough);
+}
+
+int TableMaker::rungs_reached(const Candidate& rival) const {
+    const auto known = exact(rival);
+    return known ? static_cast<int>(std::upper_bound(m_scores.begin(), m_scores.end(), *known) -
+                                    m_scores.begin())
+                 : rival.trial.reached();
 }
 
 /// All rivals in step, a ply deeper each round; those that clearly fall short leave early.
@@ -116,16 +135,15 @@ void TableMaker::try_rivals(Nodes most_each) {
     for (int depth = 1; depth <= deepest_question && any; ++depth) {
         any = false;
         for (Candidate& rival : rivals()) {
-            if (rival.mate || rival.trial.over() || rival.nodes >= most_each || settled(rival) ||
-                rival.trial.depth() >= deepest_question) {
+            if (rival.nodes >= most_each || settled(rival) || rival.trial.depth() >= deepest_question) {
                 continue;
             }
             const Account::Share share(m_tools.account, most_each - rival.nodes);
             any = rival.trial.deepen(m_tools.search, m_scores) || any;
             rival.nodes += share.spent();
         }
-        if (m_tools.account.left() == 0) {
-            return;
+        if (m_tools.account.left() == 0 || (key_fails() && beaten())) {
+            return; // one move that does better is enough
         }
     }
 }
@@ -136,7 +154,7 @@ std::vector<TableMaker::Candidate*> TableMaker::alarms() {
     for (Candidate& rival : rivals()) {
         const int reached = rival.trial.reached();
         const bool quiet = reached <= 0 || (key_fails() && reached == 1);
-        if (!rival.mate && !rival.trial.over() && !quiet) {
+        if (!exact(rival) && !quiet) {
             found.push_back(&rival);
         }
     }
@@ -152,14 +170,14 @@ std::vector<TableMaker::Candidate*> TableMaker::alarms() {
 
 bool TableMaker::deepen_key() {
     Trial& trial = key().trial;
-    if (key().mate || trial.over() || trial.depth() >= deepest_question) {
+    if (exact(key()) || trial.ended()) {
         return true;
     }
     const int before = trial.score();
     if (!trial.deepen_exactly(m_tools.search)) {
         return false;
     }
-    if (std::abs(trial.score() - before) > noise) {
+    if (is_mate(trial.score()) || std::abs(trial.score() - before) > noise) {
         m_seen_from = trial.seen_from(m_question.near);
         set_rungs();
     }
@@ -192,12 +210,11 @@ void TableMaker::confirm_alarms() {
 /// A key about to be called refuted is searched much deeper first: what seems lost at review is often only
 /// deep.
 void TableMaker::hear_appeal() {
-    if (key().judged || key().mate || !key_fails() || !beaten()) {
+    if (key().judged || exact(key()) || !key_fails() || !beaten()) {
         return;
     }
     const Account::Share share(m_tools.account, appeal * m_tools.budget.value);
-    while (key_fails() && !m_tools.account.exhausted() && key().trial.depth() < deepest_question &&
-           deepen_key()) {
+    while (key_fails() && !m_tools.account.exhausted() && !key().trial.ended() && deepen_key()) {
     }
 }
 
@@ -209,32 +226,34 @@ void TableMaker::judge_key() {
         return;
     }
     it.judged = true;
-    const auto end = final_score(it.trial.position(), m_solver);
     const int goal = m_question.draw_suffices ? held_score : m_question.goal_score;
-    if (it.mate || end) {
+    if (exact(it)) {
         it.reaches = key_value() >= goal ? Answer::yes : Answer::no;
         it.certainty = Certainty::proved;
-    } else if (m_question.mate_in || it.trial.depth() < m_tools.budget.depth) {
+    } else if (m_question.mate_in || (it.trial.depth() < m_tools.budget.depth && !it.trial.ended())) {
         return; // a mate that could be neither proved nor excluded
-    } else if (it.trial.sure_score().value_or(-infinite) >= goal) {
+    } else if (it.trial.lowest_lately() >= goal) {
         it.reaches = Answer::yes;
         it.certainty = Certainty::searched;
-    } else if (key_fails() && it.trial.swing() <= m_question.near && beaten()) {
+    } else if (it.trial.highest_lately() < failing_below() && beaten()) {
         it.reaches = Answer::no;
         it.certainty = Certainty::searched;
     }
 }
 
+int TableMaker::failing_below() const {
+    return m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by;
+}
+
 bool TableMaker::key_fails() const {
-    return key_value() < (m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by);
+    return key_value() < failing_below();
 }
 
 /// Is some rival settled above a key that fails?
 bool TableMaker::beaten() const {
     const auto all = rivals();
-    return std::any_of(all.begin(), all.end(), [&](const Candidate& rival) {
-        return rival.mate || (settled(rival) && rival.trial.reached() >= 2);
-    });
+    return std::any_of(all.begin(), all.end(),
+                       [&](const Candidate& rival) { return settled(rival) && rungs_reached(rival) >= 2; });
 }
 
 /// Is every rival settled below the key? For a failing key the lowest rung lies `near` below it.
@@ -243,7 +262,7 @@ bool TableMaker::key_stands_out() const {
     const auto all = rivals();
     return std::all_of(all.begin(), all.end(), [&](const Candidate& rival) {
         return rival.standing == Standing::also_wins ||
-               (rival.standing == Standing::falls_short && (!below_goal || rival.trial.reached() <= 0));
+               (rival.standing == Standing::falls_short && (!below_goal || rungs_reached(rival) <= 0));
     });
 }
 
@@ -251,12 +270,9 @@ void TableMaker::conclude(Candidate& rival) {
     if (rival.standing) {
         return;
     }
-    const auto end = rival.mate ? mating_score(*rival.mate) : final_score(rival.trial.position(), m_solver);
-    int reached = rival.trial.reached();
-    if (end) {
-        const auto above = std::upper_bound(m_scores.begin(), m_scores.end(), *end);
-        reached = static_cast<int>(above - m_scores.begin());
-    } else if (!settled(rival)) {
+    const bool known = exact(rival).has_value();
+    const int reached = rungs_reached(rival);
+    if (!settled(rival)) {
         rival.standing = Standing::open;
         return;
     }
@@ -266,12 +282,14 @@ void TableMaker::conclude(Candidate& rival) {
     } else {
         const Rung& rung = m_rungs[static_cast<std::size_t>(reached) - 1];
         const bool alarm = rung.standing == Standing::as_good || rung.standing == Standing::better;
-        const bool shallow = !end && rival.trial.depth() + 1 < key().trial.depth();
+        const bool shallow =
+            !known &&
+            rival.trial.depth() + 1 < std::min(key().trial.depth(), m_tools.budget.depth + deepest_equal);
         rival.standing = alarm && shallow && !m_question.draw_suffices ? Standing::open : rung.standing;
         rival.reaches = *rival.standing == Standing::open ? Answer::open : rung.reaches;
     }
     rival.certainty = *rival.standing == Standing::open ? Certainty::open
-                      : end && key().mate               ? Certainty::proved
+                      : known && exact(key())           ? Certainty::proved
                                                         : Certainty::searched;
 }
 

@@ -18,7 +18,8 @@ constexpr int unknown_score = -10'000;  // of a move that only failed to mate: b
 TableMaker::TableMaker(Tools& tools, const Position& root, const Question& question)
     : m_tools(tools), m_root(root), m_question(question), m_solver(root.turn()) {
     for (const Move move : root.legal_moves()) {
-        m_candidates.push_back({.move = move, .trial = Trial(root.after(move), m_solver, {root.hash()})});
+        m_candidates.push_back(
+            {.move = move, .trial = Trial(root.after(move), m_solver, {root.hash()}, tools.endgames)});
     }
 }
 
@@ -86,7 +87,7 @@ void TableMaker::choose_key() {
 
 Move TableMaker::best_by_search() {
     const Account::Share share(m_tools.account, m_tools.budget.value);
-    Trial trial(m_root, m_solver, {});
+    Trial trial(m_root, m_solver, {}, m_tools.endgames);
     while (trial.depth() < deepest_question && trial.deepen_exactly(m_tools.search)) {
         if (trial.depth() >= m_tools.budget.depth && trial.swing() <= settled_swing) {
             break;
@@ -138,8 +139,9 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
     if (candidate.mate) {
         verdict.value = value_of(mating_score(*candidate.mate));
         rest = m_tools.prover.longest_defence_after(after, *candidate.mate - 1, candidate.mate_scope);
-    } else if (const auto end = final_score(after, m_solver)) {
-        verdict.value = value_of(*end);
+    } else if (const auto exact = trial.exact()) {
+        verdict.value = value_of(one_ply_up(*exact));
+        rest = m_tools.endgames.best_play(after, shown_plies);
     } else if (trial.depth() > 0) {
         verdict.value = value_of(one_ply_up(trial.score()));
         verdict.value_is_bound = trial.score_is_bound();

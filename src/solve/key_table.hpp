@@ -54,6 +54,7 @@ class TableMaker {
     void settle_key();
     void hear_appeal();
     void judge_key();
+    [[nodiscard]] static std::optional<int> exact(const Candidate& candidate);
     [[nodiscard]] int key_value() const;
     [[nodiscard]] std::vector<Rung> rungs_for(int value) const;
     void set_rungs();
@@ -63,6 +64,8 @@ class TableMaker {
     [[nodiscard]] bool deepen_key();
     void conclude(Candidate& rival);
     [[nodiscard]] bool settled(const Candidate& rival) const;
+    [[nodiscard]] int rungs_reached(const Candidate& rival) const;
+    [[nodiscard]] int failing_below() const;
     [[nodiscard]] bool key_fails() const;
     [[nodiscard]] bool beaten() const;
     [[nodiscard]] bool key_stands_out() const;

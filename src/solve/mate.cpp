@@ -76,9 +76,9 @@ void rank_defence(const Position& position, const MoveList& replies, Move first,
 
 } // namespace
 
-MateProver::MateProver(std::uint64_t entries, Account& account)
-    : m_account(account), m_entries(std::bit_ceil(std::clamp<std::uint64_t>(entries, 1U << 10U, 1U << 20U))) {
-}
+MateProver::MateProver(std::uint64_t entries, Account& account, const Endgames& endgames)
+    : m_account(account), m_endgames(endgames),
+      m_entries(std::bit_ceil(std::clamp<std::uint64_t>(entries, 1U << 10U, 1U << 20U))) {}
 
 MateProver::Proof MateProver::look_up(board::Hash key) const {
     if (!m_proofs.empty()) {
@@ -160,6 +160,9 @@ bool MateProver::attack_exactly(Position& position, int moves, Scope scope, Move
 
 /// Shorter lengths are settled first, so a proof is always of the shortest length.
 bool MateProver::attack(Position& position, int moves, Scope scope) {
+    if (const auto exact = m_endgames.value(position)) {
+        return exact->outcome == EndgameValue::Outcome::win && exact->plies_to_mate < 2 * moves;
+    }
     Proof proof = look_up(key_of(position, position.turn(), scope));
     if (proof.proved <= moves) {
         return true;
@@ -195,6 +198,9 @@ bool MateProver::defend(Position& position, int moves, Scope scope) {
     const bool in_check = position.in_check();
     if (moves == 0) {
         return in_check && !position.has_legal_move();
+    }
+    if (const auto exact = m_endgames.value(position)) {
+        return exact->outcome == EndgameValue::Outcome::loss && exact->plies_to_mate <= 2 * moves;
     }
     Proof proof = look_up(key_of(position, !position.turn(), scope));
     if (proof.proved <= moves) {

@@ -6,6 +6,7 @@
 // knows fifty moves.
 
 #include "solve/account.hpp"
+#include "solve/endgames.hpp"
 
 #include <array>
 #include <vector>
@@ -20,7 +21,7 @@ class MateProver {
     };
 
     /// `entries` (16 bytes each) is rounded to a power of two between 2^10 and 2^20.
-    MateProver(std::uint64_t entries, Account& account);
+    MateProver(std::uint64_t entries, Account& account, const Endgames& endgames);
 
     /// The least n up to `limit` with which the side to move mates. Nothing: none, or stopped().
     [[nodiscard]] std::optional<int> shortest(board::Position& position, int limit, Scope scope);
@@ -60,6 +61,7 @@ class MateProver {
     void store(const Proof& proof);
 
     Account& m_account;
+    const Endgames& m_endgames;
     std::size_t m_entries;
     std::vector<Proof> m_proofs;
     std::array<board::Move, most_moves + 1> m_refuters{}; ///< by moves left: the reply that refuted last

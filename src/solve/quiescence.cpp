@@ -23,6 +23,9 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
     if (m_position.is_dead()) {
         return 0;
     }
+    if (const auto exact = m_endgames.score(m_position, ply)) {
+        return *exact;
+    }
     if (ply >= longest_path - 1) {
         return evaluate(m_position);
     }

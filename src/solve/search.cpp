@@ -124,6 +124,9 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
     if (ply > 0 && (repeats() || m_position.is_dead())) {
         return 0;
     }
+    if (const auto exact = m_endgames.score(m_position, ply); exact && ply > 0) {
+        return *exact;
+    }
     const bool in_check = m_position.in_check();
     if (in_check && ply > 0 && ply < 2 * m_root_depth) {
         ++depth;

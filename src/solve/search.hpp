@@ -7,6 +7,7 @@
 // lift the value far enough.
 
 #include "solve/account.hpp"
+#include "solve/endgames.hpp"
 #include "solve/memory.hpp"
 #include "solve/order.hpp"
 #include "solve/score.hpp"
@@ -32,7 +33,8 @@ struct Found {
 
 class Search {
   public:
-    Search(Memory& memory, Account& account) : m_memory(memory), m_account(account) {}
+    Search(Memory& memory, Account& account, const Endgames& endgames)
+        : m_memory(memory), m_account(account), m_endgames(endgames) {}
 
     /// Searches `depth` plies and what is not quiet beyond. Nothing when the account ran dry before the end.
     /// `before`: hashes of positions of the same line before the root, for repetitions.
@@ -70,6 +72,7 @@ class Search {
 
     Memory& m_memory;
     Account& m_account;
+    const Endgames& m_endgames;
     Experience m_experience;
     board::Position m_position;
     std::vector<board::Hash> m_path; ///< positions before the present one

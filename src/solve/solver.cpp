@@ -15,7 +15,6 @@ using Scope = MateProver::Scope;
 
 constexpr std::size_t shown_plies = 16; // of a line read from memory
 constexpr int loose_swing = 100;        // and one that moved no more is still told, at the end of the budget
-constexpr int short_by = 60; // a score this close below the aim neither reaches it nor fails for certain
 
 Judgement proved(bool yes, int score) {
     Judgement judgement;
@@ -58,13 +57,16 @@ Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
     return judgement;
 }
 
-Judgement score_aim(Tools& tools, const Position& position, Color solver, int score) {
-    if (const auto end = final_score(position, solver)) {
-        return proved(*end >= score, *end);
+Judgement score_aim(Tools& tools, const Position& position, Color solver, const Aim& aim) {
+    const int score = aim.score;
+    Trial trial(position, solver, {}, tools.endgames);
+    if (const auto exact = trial.exact()) {
+        Judgement judgement = proved(*exact >= score, *exact);
+        judgement.line = tools.endgames.best_play(position, shown_plies);
+        return judgement;
     }
     const Account::Share share(tools.account, tools.budget.question);
-    const std::array thresholds{score - short_by, score};
-    Trial trial(position, solver, {});
+    const std::array thresholds{score - aim.doubt, score};
     while (trial.depth() < deepest_question && trial.deepen(tools.search, thresholds)) {
         // A yes may stand early; a no is a fault of somebody's and has the whole share to be disproved.
         if (trial.reached() == 2 && trial.steady_for() >= steady_depths &&
@@ -86,26 +88,32 @@ Judgement score_aim(Tools& tools, const Position& position, Color solver, int sc
 
 } // namespace
 
-Tools::Tools(Budget limits)
-    : budget(limits), account(limits.puzzle), prover(limits.mate / 2, account), memory(limits.puzzle / 4),
-      search(memory, account) {}
+Tools::Tools(Budget limits, const EndgameTables* tables)
+    : budget(limits), account(limits.puzzle), endgames(tables, limits.table_men),
+      prover(limits.mate / 2, account, endgames), memory(limits.puzzle / 4),
+      search(memory, account, endgames) {}
 
-std::optional<int> final_score(const Position& position, Color solver) {
+std::optional<int> exact_score(const Endgames& endgames, const Position& position, Color solver) {
     if (!position.has_legal_move()) {
         if (!position.in_check()) {
             return 0;
         }
         return position.turn() == solver ? -mate_score : mate_score;
     }
-    return position.is_dead() ? std::optional(0) : std::nullopt;
+    if (position.is_dead()) {
+        return 0;
+    }
+    const auto exact = endgames.score(position);
+    return exact && position.turn() != solver ? -*exact : exact;
 }
 
 struct Solver::State {
-    explicit State(Budget budget) : tools(budget) {}
+    State(Budget budget, const EndgameTables* endgames) : tools(budget, endgames) {}
     Tools tools;
 };
 
-Solver::Solver(Budget budget) : m_state(std::make_unique<State>(budget)) {}
+Solver::Solver(Budget budget, const EndgameTables* tables)
+    : m_state(std::make_unique<State>(budget, tables)) {}
 Solver::~Solver() = default;
 Solver::Solver(Solver&&) noexcept = default;
 Solver& Solver::operator=(Solver&&) noexcept = default;
@@ -115,11 +123,12 @@ Nodes Solver::nodes_used() const {
 }
 
 Aim Aim::hold() {
-    return value(held_score);
+    return {std::nullopt, held_score, held_score - lost_score};
 }
 
 Mates Solver::mates(const Position& position, int moves) {
     Tools& tools = m_state->tools;
+    tools.endgames.serve(position);
     const Account::Share share(tools.account, tools.budget.mate);
     Mates mates;
     mates.complete = true;
@@ -146,6 +155,10 @@ Mates Solver::mates(const Position& position, int moves) {
         mates.line = tools.prover.longest_defence(at, *mates.length, scope);
         if (mates.keys.empty() && !mates.line.empty()) {
             mates.keys.push_back(mates.line.front());
+        } else if (!mates.keys.empty()) {
+            at.make(mates.keys.front());
+            mates.line = tools.prover.longest_defence_after(at, *mates.length - 1, scope);
+            mates.line.insert(mates.line.begin(), mates.keys.front());
         }
     }
     mates.nodes = share.spent();
@@ -153,17 +166,21 @@ Mates Solver::mates(const Position& position, int moves) {
 }
 
 Judgement Solver::reaches(const Position& position, Color solver, Aim aim) {
+    m_state->tools.endgames.serve(position);
     return aim.mate_in ? mate_aim(m_state->tools, position, solver, *aim.mate_in)
-                       : score_aim(m_state->tools, position, solver, aim.score);
+                       : score_aim(m_state->tools, position, solver, aim);
 }
 
 Judgement Solver::value(const Position& position, Color solver) {
     Tools& tools = m_state->tools;
-    if (const auto end = final_score(position, solver)) {
-        return proved(true, *end);
+    tools.endgames.serve(position);
+    Trial trial(position, solver, {}, tools.endgames);
+    if (const auto exact = trial.exact()) {
+        Judgement judgement = proved(true, *exact);
+        judgement.line = tools.endgames.best_play(position, shown_plies);
+        return judgement;
     }
     const Account::Share share(tools.account, tools.budget.value);
-    Trial trial(position, solver, {});
     while (trial.depth() < deepest_question && trial.deepen_exactly(tools.search)) {
         if (trial.depth() >= tools.budget.depth && trial.swing() <= settled_swing) {
             break;
@@ -182,6 +199,7 @@ Judgement Solver::value(const Position& position, Color solver) {
 }
 
 KeyTable Solver::table(const Position& position, const Question& question) {
+    m_state->tools.endgames.serve(position);
     return make_key_table(m_state->tools, position, question);
 }
 

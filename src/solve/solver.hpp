@@ -9,11 +9,14 @@
 
 namespace solve {
 
+class EndgameTables;
+
 /// What the solver must reach. Mate in at most `mate_in` own moves, or a settled score of at least `score`.
 struct Aim {
     std::optional<int> mate_in;
     int score = 0;
-    [[nodiscard]] static Aim mate(int moves) { return {moves, 0}; }
+    int doubt = 60; ///< a score less than this below the aim neither reaches it nor fails for certain
+    [[nodiscard]] static Aim mate(int moves) { return {moves}; }
     [[nodiscard]] static Aim value(int score) { return {std::nullopt, score}; }
     /// Not to lose: goals draw and hold.
     [[nodiscard]] static Aim hold();
@@ -78,7 +81,8 @@ struct Mates {
 /// Holds one puzzle's transposition memory and node account; make one a puzzle, never share between puzzles.
 class Solver {
   public:
-    explicit Solver(Budget budget);
+    /// `tables` (none: no exact endings) must outlive the solver.
+    explicit Solver(Budget budget, const EndgameTables* tables = nullptr);
     ~Solver();
     Solver(Solver&&) noexcept;
     Solver& operator=(Solver&&) noexcept;

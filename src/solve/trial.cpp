@@ -1,5 +1,7 @@
 #include "solve/trial.hpp"
 
+#include "solve/tools.hpp"
+
 #include <algorithm>
 
 namespace solve {
@@ -15,9 +17,10 @@ int count_reached(std::span<const int> thresholds, int score) {
 
 } // namespace
 
-Trial::Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before)
+Trial::Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before,
+             const Endgames& endgames)
     : m_position(position), m_solver(solver), m_before(std::move(before)),
-      m_over(!position.has_legal_move() || position.is_dead()) {}
+      m_exact(exact_score(endgames, position, solver)) {}
 
 /// A bound on the solver's score: at least `threshold`, or below it.
 std::optional<int> Trial::ask(Search& search, int depth, int threshold) {
@@ -106,11 +109,16 @@ int Trial::swing() const {
     return *most - *least;
 }
 
-std::optional<int> Trial::sure_score() const {
-    if (m_scores.size() < 3) {
-        return std::nullopt;
-    }
-    return *std::min_element(m_scores.end() - 3, m_scores.end());
+int Trial::lowest_lately() const {
+    return m_scores.size() < 3 ? -infinite : *std::min_element(m_scores.end() - 3, m_scores.end());
+}
+
+int Trial::highest_lately() const {
+    return m_scores.size() < 3 ? infinite : *std::max_element(m_scores.end() - 3, m_scores.end());
+}
+
+bool Trial::ended() const {
+    return m_depth >= deepest_question || (is_mate(m_score) && !m_is_bound && swing() == 0);
 }
 
 int Trial::seen_from(int margin) const {

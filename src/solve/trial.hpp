@@ -11,7 +11,8 @@ namespace solve {
 class Trial {
   public:
     /// `before`: hashes of the positions that led here, for repetitions.
-    Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before);
+    Trial(const board::Position& position, board::Color solver, std::vector<board::Hash> before,
+          const Endgames& endgames);
 
     /// Searches one ply deeper than before and finds how many of the ascending `thresholds` (solver's view)
     /// are reached. False when the account ran dry: the trial stays as it was.
@@ -33,13 +34,17 @@ class Trial {
     [[nodiscard]] bool score_is_bound() const { return m_is_bound; }
     /// Largest minus smallest exact score of the last three depths; a large number before that.
     [[nodiscard]] int swing() const;
-    /// The least exact score of the last three depths; none before that.
-    [[nodiscard]] std::optional<int> sure_score() const;
+    /// The least and the greatest exact score of the last three depths; nothing is sure before that.
+    [[nodiscard]] int lowest_lately() const;
+    [[nodiscard]] int highest_lately() const;
+    /// Deeper would change nothing: a mate that three depths agree on, or no depth left.
+    [[nodiscard]] bool ended() const;
     /// The depth from which on every exact score stayed within `margin` of the last one.
     [[nodiscard]] int seen_from(int margin) const;
     [[nodiscard]] const Line& line() const { return m_line; }
     [[nodiscard]] const board::Position& position() const { return m_position; }
-    [[nodiscard]] bool over() const { return m_over; }
+    /// The value where it needs no search (solver's view): the game has ended, or a table has the position.
+    [[nodiscard]] std::optional<int> exact() const { return m_exact; }
 
   private:
     [[nodiscard]] std::optional<int> ask(Search& search, int depth, int threshold);
@@ -54,7 +59,7 @@ class Trial {
     int m_low = -infinite; ///< what the last depth knows: the score lies between these
     int m_high = infinite;
     bool m_is_bound = true;
-    bool m_over = false;       ///< the game has ended in the position
+    std::optional<int> m_exact;
     std::vector<int> m_scores; ///< exact, by depth from 1
     Line m_line;
 };

@@ -41,15 +41,17 @@ Budget budget_of(Effort effort) {
         return {.mate = 30'000,
                 .value = 20'000,
                 .question = 4'000,
-                .puzzle = 120'000,
+                .puzzle = 300'000,
                 .mate_moves = 3,
+                .table_men = 5,
                 .depth = 5};
     case Effort::review:
         return {.mate = 300'000,
                 .value = 250'000,
                 .question = 40'000,
-                .puzzle = 1'500'000,
+                .puzzle = 4'500'000,
                 .mate_moves = 4,
+                .table_men = 7,
                 .depth = 7};
     case Effort::press:
         break;
@@ -59,6 +61,7 @@ Budget budget_of(Effort effort) {
             .question = 600'000,
             .puzzle = 60'000'000,
             .mate_moves = 5,
+            .table_men = 8,
             .depth = 9};
 }
 

@@ -35,6 +35,7 @@ struct Budget {
     Nodes question; ///< for one threshold question
     Nodes puzzle;   ///< for everything about one puzzle; past it every answer is open
     int mate_moves; ///< mates up to this length are looked for in every puzzle
+    int table_men;  ///< endgame tables are asked from positions of up to so many men
     int depth;      ///< plies that a `searched` verdict rests on at least
 };
 [[nodiscard]] Budget budget_of(Effort effort);

@@ -84,6 +84,7 @@ inline constexpr solve::Budget ample{.mate = 3'000'000,
                                      .question = 60'000,
                                      .puzzle = 10'000'000,
                                      .mate_moves = 3,
+                                     .table_men = 0,
                                      .depth = 6};
 
 } // namespace solve_reference

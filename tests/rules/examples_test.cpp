@@ -4,6 +4,7 @@
 
 #include "app/config.hpp"
 #include "rules/check.hpp"
+#include "solve/endgame_tables.hpp"
 
 #include <algorithm>
 #include <set>
@@ -11,6 +12,11 @@
 using namespace rules;
 
 namespace {
+
+const solve::EndgameTables& endgames() {
+    static const solve::EndgameTables tables{std::nullopt};
+    return tables;
+}
 
 const Catalogue& catalogue() {
     static const Catalogue read = [] {
@@ -37,7 +43,8 @@ std::vector<Finding> findings_of(const Example& example) {
     const collection::Document document = example.unreadable.empty()
                                               ? collection::read(example.file, example.text, policy.read)
                                               : collection::unreadable(example.file, example.unreadable, "");
-    const Settings settings = policy.for_file(document.path);
+    Settings settings = policy.for_file(document.path);
+    settings.endgames = &endgames();
     std::vector<Finding> all = check_document(document, catalogue(), settings).findings;
     const auto take = [&all](Checked checked) {
         CHECK(checked.broken.empty());

@@ -71,8 +71,13 @@ std::string everything(Solver& solver, const Position& at, const solve::Question
     return text + std::to_string(solver.nodes_used());
 }
 
-constexpr Budget small{
-    .mate = 20'000, .value = 10'000, .question = 4'000, .puzzle = 100'000, .mate_moves = 2, .depth = 4};
+constexpr Budget small{.mate = 20'000,
+                       .value = 10'000,
+                       .question = 4'000,
+                       .puzzle = 100'000,
+                       .mate_moves = 2,
+                       .table_men = 0,
+                       .depth = 4};
 
 } // namespace
 
@@ -136,7 +141,8 @@ TEST_CASE("each question keeps to its share") {
 }
 
 TEST_CASE("with next to nothing to spend the answer is open, never wrong") {
-    const Budget tiny{.mate = 3, .value = 3, .question = 3, .puzzle = 12, .mate_moves = 3, .depth = 7};
+    const Budget tiny{
+        .mate = 3, .value = 3, .question = 3, .puzzle = 12, .mate_moves = 3, .table_men = 0, .depth = 7};
     const Position won = position("r1bq1rk1/ppp2ppp/2np1n2/2b1p3/2B1P3/2NP1N2/PPP2PPP/R1BQ1RK1 w - - 0 7");
     for (const Color side : {Color::white, Color::black}) {
         const auto judged = Solver(tiny).reaches(won, side, Aim::value(0));

@@ -140,7 +140,8 @@ TEST_CASE("with the defender to move the prover agrees, and its refutation refut
 
 TEST_CASE("a prover of the least memory, asked a thousand things, still proves right") {
     solve::Account account(1'000'000'000);
-    solve::MateProver prover(1, account);
+    const solve::Endgames no_tables(nullptr, 0);
+    solve::MateProver prover(1, account, no_tables);
     Random random(31);
     int found = 0;
     for (int i = 0; i < 400 / share; ++i) {

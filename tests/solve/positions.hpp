@@ -135,7 +135,12 @@ inline std::optional<board::Position> diagram(Random& random, std::string_view m
 }
 
 /// Enough for every short mate asked about here.
-inline constexpr solve::Budget ample{
-    .mate = 400'000, .value = 100'000, .question = 60'000, .puzzle = 800'000, .mate_moves = 3, .depth = 6};
+inline constexpr solve::Budget ample{.mate = 400'000,
+                                     .value = 100'000,
+                                     .question = 60'000,
+                                     .puzzle = 800'000,
+                                     .mate_moves = 3,
+                                     .table_men = 0,
+                                     .depth = 6};
 
 } // namespace solve_test

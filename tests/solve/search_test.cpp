@@ -117,7 +117,8 @@ TEST_CASE("stalemate is seen past the last ply, too") {
     REQUIRE(at.after(move(at, "Qxc4")).is_stalemate());
     solve::Account account(10'000);
     solve::Memory memory(1'000);
-    solve::Search search(memory, account);
+    const solve::Endgames no_tables(nullptr, 0);
+    solve::Search search(memory, account, no_tables);
     const auto found = search.run(at, {}, 1, {});
     REQUIRE(found.has_value());
     CHECK(found->score == 0);
