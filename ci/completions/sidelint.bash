@@ -6,7 +6,7 @@ _sidelint() {
     done
     case $command:$previous in
     check:--effort | solve:--effort) words="draft review press" ;;
-    check:--detail) words="findings puzzles" ;;
+    check:--detail) words="findings puzzles proofs" ;;
     check:--fail-on) words="error warning note never" ;;
     check:--colour | check:--color) words="auto always never" ;;
     check:--format) words="text brief json" ;;

@@ -13,7 +13,7 @@ complete -c sidelint -n $check -l staged -d 'What the index changes against HEAD
 complete -c sidelint -n $check -l commit -x -a HEAD -d 'What that commit changes'
 complete -c sidelint -n $check -l against -x -a 'auto HEAD~1' -d 'Compare with that revision'
 complete -c sidelint -n $check -l format -x -a 'text brief json' -d 'Kind of report, with =FILE into a file'
-complete -c sidelint -n $check -l detail -x -a 'findings puzzles' -d 'What json tells'
+complete -c sidelint -n $check -l detail -x -a 'findings puzzles proofs' -d 'What json tells'
 complete -c sidelint -n $check -l fail-on -x -a 'error warning note never' -d 'Lowest severity that ends in status 1'
 complete -c sidelint -n '__fish_seen_subcommand_from check solve' -l effort -x -a 'draft review press' -d 'How long to search'
 complete -c sidelint -n $check -l jobs -x -d 'Puzzles checked at a time'

@@ -159,7 +159,7 @@ Result<Command> check_command(const Raw& raw) {
         }
     }
     const auto effort = read_effort(raw.effort);
-    const auto detail = pick("--detail", raw.detail, {"findings", "puzzles"});
+    const auto detail = pick("--detail", raw.detail, {"findings", "puzzles", "proofs"});
     const auto gate = pick("--fail-on", raw.fail_on, {"never", "note", "warning", "error"});
     const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
     if (!effort) {
@@ -227,8 +227,8 @@ void add_check(CLI::App& app, Raw& raw) {
                      "text, brief or json, to standard output or a file; several are possible")
         ->option_text("KIND[=FILE]")
         ->allow_extra_args(false);
-    check->add_option("--detail", raw.detail, "puzzles: json tells of every puzzle checked")
-        ->option_text("findings|puzzles");
+    check->add_option("--detail", raw.detail, "json also tells of every puzzle checked, or proves its mates")
+        ->option_text("findings|puzzles|proofs");
     check->add_option("--fail-on", raw.fail_on, "Lowest severity that ends in status 1 (error)")
         ->option_text("error|warning|note|never");
     check->add_option("--effort", raw.effort, "How long to search, in nodes (review)")

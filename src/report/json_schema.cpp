@@ -112,7 +112,8 @@ std::string json_schema() {
             "required": ["line", "fen"],
             "properties": {
               "line": {"type": "array", "items": {"type": "string"}, "description": "Moves from the diagram."},
-              "fen": {"type": ["string", "null"]}
+              "fen": {"type": ["string", "null"]},
+              "certificate": {"type": ["string", "null"], "description": "Only with --detail proofs: the proof of the mate that the line ends in, for sidelint verify; null: none, or too long."}
             }
           },
           "status": {"enum": ["new", "still", "gone", null], "description": "null: nothing was compared."},

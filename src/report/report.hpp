@@ -14,7 +14,11 @@
 
 namespace report {
 
-enum class Detail : std::uint8_t { findings, puzzles };
+enum class Detail : std::uint8_t {
+    findings,
+    puzzles, ///< json tells of every puzzle
+    proofs,  ///< json carries the certificate of every mate that a finding rests on
+};
 
 struct Report {
     std::string version;

@@ -151,10 +151,8 @@ std::vector<Move> Writer::by_replies(Position& position) const {
     }
     std::stable_sort(ranked.begin(), ranked.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
-    std::vector<Move> moves;
-    for (const auto& [rank, move] : ranked) {
-        moves.push_back(move);
-    }
+    std::vector<Move> moves(ranked.size());
+    std::transform(ranked.begin(), ranked.end(), moves.begin(), [](const auto& pair) { return pair.second; });
     return moves;
 }
 

@@ -105,3 +105,37 @@ TEST_CASE("verify: hostile bytes stay one line of harmless text") {
     CHECK(huge.status == 3);
     CHECK(holds(huge.err, "huge.txt: larger than "));
 }
+
+TEST_CASE("check --detail proofs: a finding that rests on a mate carries its certificate") {
+    const Shelf shelf;
+    shelf.write("a.yaml",
+                harness::puzzles({harness::cooked("one"),
+                                  "  - id: two\n    fen: \"" + std::string(two_moves) +
+                                      "\"\n    goal: mate in 3\n    solution: \"1.Kg6 Kg8 2.Ra8#\"\n"}));
+    const auto plain = harness::json_of(shelf.run({"check", "--format", "json"}));
+    const auto json = harness::json_of(shelf.run({"check", "--format", "json", "--detail", "proofs"}));
+    REQUIRE(json["findings"].size() == plain["findings"].size());
+    int certificates = 0;
+    for (std::size_t i = 0; i < json["findings"].size(); ++i) {
+        auto finding = json["findings"][i];
+        INFO(finding.dump());
+        const auto certificate = finding["evidence"]["certificate"];
+        const auto& line = finding["evidence"]["line"];
+        const bool mates = line.size() % 2 == 1 && line.back().get<std::string>().ends_with('#');
+        CHECK(certificate.is_string() == (mates && finding["certainty"] == "proved"));
+        if (certificate.is_string()) {
+            ++certificates;
+            shelf.write("proof.txt", certificate);
+            const auto verified = shelf.run({"verify", "proof.txt"});
+            CHECK(verified.status == 0);
+            CHECK(holds(verified.out, "by 1." + line.front().get<std::string>() + ", "));
+            CHECK(holds(verified.out, finding["evidence"]["fen"]));
+        }
+        finding["evidence"].erase("certificate");
+        CHECK(finding == plain["findings"][i]);
+    }
+    CHECK(certificates >= 2); // the cook of the first puzzle, the shorter mate of the second
+    const auto schema = harness::json_of(shelf.run({"schema", "report"}));
+    const auto& evidence = schema["properties"]["findings"]["items"]["properties"]["evidence"]["properties"];
+    CHECK(evidence["certificate"]["type"] == nlohmann::json{"string", "null"});
+}
