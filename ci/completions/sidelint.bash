@@ -2,7 +2,7 @@
 _sidelint() {
     local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]} command= word words
     for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
-        case $word in check | solve | explain | init | schema) command=$word && break ;; esac
+        case $word in check | solve | verify | explain | init | schema) command=$word && break ;; esac
     done
     case $command:$previous in
     check:--effort | solve:--effort) words="draft review press" ;;
@@ -12,18 +12,22 @@ _sidelint() {
     check:--format) words="text brief json" ;;
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
-    check:--config) COMPREPLY=() && return ;; # a file
+    check:--config | solve:--certificate) COMPREPLY=() && return ;; # a file
     check:--jobs | check:--rule | solve:--goal | solve:--key) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
             --colour --color --allow-empty --trust-repository --quiet"
         ;;
-    solve:*) words="--help --goal --key --effort" ;;
+    solve:*) words="--help --goal --key --effort --certificate" ;;
+    verify:*)
+        [[ $current == -* ]] || return # a file
+        words="--help"
+        ;;
     explain:*) words="--help --all" ;;
     init:*) words="--help" ;;
     schema:*) words="--help config report" ;;
-    *) words="--help --version check solve explain init schema" ;;
+    *) words="--help --version check solve verify explain init schema" ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
 }

@@ -22,8 +22,8 @@ constexpr const char* examples = R"(Examples:
   sidelint explain key/cook
 
 Exit status:
-  0  nothing at or above the gate (--fail-on)
-  1  findings at or above it
+  0  nothing at or above the gate (--fail-on); every certificate holds
+  1  findings at or above it; a certificate does not hold
   2  wrong use or configuration
   3  something could not be read, written or completed
 )";
@@ -36,6 +36,15 @@ the gate is on new findings. Without them everything is checked and no history i
 
 constexpr const char* solve_notes = R"(Example:
   sidelint solve "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1" --goal "mate in 1" --key "Ra8#"
+
+--certificate writes the proof that the key (without --key: the best move) mates in the
+goal's length, or without such a goal in its own; - writes it to standard output instead
+of the table. sidelint verify holds it to the rules of the game.
+)";
+
+constexpr const char* verify_notes =
+    R"(Each file is replayed with the rules of the game alone: all replies of the defender are there,
+all moves are legal, every branch ends in mate within the length stated.
 )";
 
 /// Text of the options, before it is checked.
@@ -51,6 +60,8 @@ struct Raw {
     std::vector<std::string> fen;
     std::string goal;
     std::string key;
+    std::optional<std::string> certificate;
+    VerifyOptions verify;
     ExplainOptions explain;
     std::string schema;
 };
@@ -185,6 +196,10 @@ Result<Command> solve_command(const Raw& raw) {
     if (!raw.key.empty()) {
         solve.key = raw.key;
     }
+    if (raw.certificate && raw.certificate->empty()) {
+        return board::failure(usage_error("--certificate: no file is named", "--certificate proof.txt"));
+    }
+    solve.certificate = raw.certificate;
     return Command(std::move(solve));
 }
 
@@ -233,7 +248,7 @@ void add_check(CLI::App& app, Raw& raw) {
     check->add_flag("-q,--quiet", raw.check.quiet, "Findings only");
 }
 
-void add_others(CLI::App& app, Raw& raw) {
+void add_solve(CLI::App& app, Raw& raw) {
     CLI::App* solve =
         app.add_subcommand("solve", "Every first move with its verdict, the best line, the motifs");
     solve->footer(solve_notes);
@@ -245,6 +260,14 @@ void add_others(CLI::App& app, Raw& raw) {
     solve->add_option("--key", raw.key, "The intended first move")->option_text("MOVE");
     solve->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
         ->option_text("draft|review|press");
+    solve->add_option("--certificate", raw.certificate, "Write the proof of a mate, for sidelint verify")
+        ->option_text("FILE|-");
+}
+
+void add_others(CLI::App& app, Raw& raw) {
+    CLI::App* verify = app.add_subcommand("verify", "Do these proofs of mates hold?");
+    verify->footer(verify_notes);
+    verify->add_option("FILE", raw.verify.files, "Certificates of sidelint solve --certificate")->required();
     CLI::App* explain = app.add_subcommand("explain", "What a rule or a motif means; without a name, a list");
     explain->add_option("RULE|MOTIF", raw.explain.subject, "As in findings (key/cook) and themes (fork)");
     explain->add_flag("--all", raw.explain.all, "Everything about every rule and motif");
@@ -286,6 +309,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
     add_check(app, raw);
+    add_solve(app, raw);
     add_others(app, raw);
     try {
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
@@ -310,6 +334,9 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     }
     if (command == "solve") {
         return solve_command(raw);
+    }
+    if (command == "verify") {
+        return Command(raw.verify);
     }
     if (command == "explain") {
         return Command(raw.explain);

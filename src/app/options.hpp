@@ -51,6 +51,12 @@ struct SolveOptions {
     std::optional<collection::Goal> goal;
     std::optional<std::string> key; ///< SAN or coordinates
     solve::Effort effort = solve::Effort::review;
+    std::optional<std::string>
+        certificate; ///< file for the proof; "-": standard output, and nothing else there
+};
+
+struct VerifyOptions {
+    std::vector<std::string> files;
 };
 
 struct ExplainOptions {
@@ -69,7 +75,8 @@ struct Printed {
     std::string text;
 };
 
-using Command = std::variant<Printed, CheckOptions, SolveOptions, ExplainOptions, InitOptions, SchemaOptions>;
+using Command = std::variant<Printed, CheckOptions, SolveOptions, VerifyOptions, ExplainOptions, InitOptions,
+                             SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

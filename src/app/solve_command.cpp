@@ -8,6 +8,7 @@
 #include "motif/motif.hpp"
 #include "rules/aim.hpp"
 #include "rules/policy.hpp"
+#include "solve/certificate.hpp"
 #include "solve/solver.hpp"
 
 #include <fmt/format.h>
@@ -16,6 +17,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <filesystem>
 
 namespace app {
 namespace {
@@ -222,6 +224,58 @@ std::string over_text(const board::Position& position) {
                        how);
 }
 
+Error not_certified(solve::CertificateRefusal why, std::string_view claim) {
+    std::string message;
+    std::string cure;
+    switch (why) {
+    case solve::CertificateRefusal::no_mate:
+        message = fmt::format("no certificate: {} is wrong", claim);
+        cure = "name a key that mates, or a longer goal";
+        break;
+    case solve::CertificateRefusal::budget_ended:
+        message = fmt::format("no certificate: the budget ended before {} was proved and written out", claim);
+        cure = "--effort press searches further";
+        break;
+    case solve::CertificateRefusal::too_long:
+        message = fmt::format("no certificate: the proof of {} has more than {} lines", claim,
+                              solve::most_certificate_lines);
+        break;
+    }
+    return {Error::Kind::io, std::move(message), {}, std::move(cure)};
+}
+
+/// The proof that the key, or without one the best move, mates as the goal says, or else as fast as it does.
+Result<std::string> certificate_of(const Solved& solved, solve::Effort effort,
+                                   const solve::EndgameTables& endgames) {
+    const solve::KeyTable& table = solved.table;
+    const solve::MoveVerdict* chosen = solved.question.key ? table.of(*solved.question.key) : table.best();
+    const bool mate_goal = solved.goal && solved.goal->kind == collection::GoalKind::mate;
+    const std::string san = board::write_san(solved.position, chosen->move);
+    if (!mate_goal && chosen->value.mate_in.value_or(0) <= 0) {
+        return board::failure(Error{Error::Kind::io,
+                                    fmt::format("no certificate: no mate by {} is found", san),
+                                    {},
+                                    "state the goal: --goal \"mate in 3\""});
+    }
+    const int moves = mate_goal ? solved.goal->moves : *chosen->value.mate_in;
+    const auto written =
+        solve::write_certificate({solved.position, chosen->move, moves}, solve::budget_of(effort), &endgames);
+    if (!written) {
+        return board::failure(not_certified(written.error(), fmt::format("mate in {} by {}", moves, san)));
+    }
+    return *written;
+}
+
+std::vector<Error> print_certificate(const Result<std::string>& certificate, const std::string& file,
+                                     const Streams& streams, const Environment& environment) {
+    if (!certificate) {
+        return {certificate.error()};
+    }
+    return file == "-"
+               ? print(streams, *certificate)
+               : write_file((std::filesystem::path(environment.folder) / file).string(), *certificate);
+}
+
 } // namespace
 
 int run_solve(const SolveOptions& options, const Streams& streams, const Environment& environment) {
@@ -230,6 +284,10 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
         return end_with(streams, std::array{position.error()});
     }
     if (!position->has_legal_move() || position->is_dead()) {
+        if (options.certificate) {
+            return end_with(streams,
+                            std::array{Error{Error::Kind::io, "no certificate: the game is over", {}, {}}});
+        }
         return print_and_end(streams, over_text(*position));
     }
     const auto key = read_key(*position, options.key);
@@ -240,8 +298,16 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     solve::Solver solver(solve::budget_of(options.effort), &endgames);
     Solved solved{*position, options.goal, question_for(*position, options.goal, *key, solver), {}};
     solved.table = solver.table(*position, solved.question);
-    return print_and_end(streams, head_text(solved, options) + moves_text(solved) + '\n' +
-                                      motifs_text(solved, solver));
+    std::vector<Error> errors;
+    if (options.certificate != "-") { // which is then all there is on standard output
+        errors = print(streams,
+                       head_text(solved, options) + moves_text(solved) + '\n' + motifs_text(solved, solver));
+    }
+    if (options.certificate && errors.empty()) {
+        errors = print_certificate(certificate_of(solved, options.effort, endgames), *options.certificate,
+                                   streams, environment);
+    }
+    return end_with(streams, errors);
 }
 
 } // namespace app

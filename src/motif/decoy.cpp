@@ -1,3 +1,4 @@
+#include "board/attacks.hpp"
 #include "motif/detectors.hpp"
 #include "motif/geometry.hpp"
 #include "motif/luring.hpp"
@@ -37,6 +38,42 @@ bool struck_there(const Study& study, const Luring& luring) {
     return blocks_flight(study, luring) || (strikers.any() && falls);
 }
 
+/// In `there` (the king stands elsewhere) the next move still mates as fast, or brings the better part of
+/// what it brought: a pawn that falls because the move happens to check does not make the square matter.
+bool serves_in(const Study& study, const Position& there, std::size_t ply) {
+    if (!study.fails_in(there, ply)) {
+        return true;
+    }
+    if (study.mates() || !there.is_legal(study.move(ply))) {
+        return false;
+    }
+    const int gain = study.forced(ply + 1) - study.balance(ply);
+    const int still = study.settler().worst_reply(there.after(study.move(ply)), study.us()) -
+                      solve::balance(there, study.us());
+    return 2 * still > gain;
+}
+
+/// The king guarded what the next move uses, and that move serves wherever he might have gone from there: he
+/// was drawn away, not onto.
+bool anywhere_serves(const Study& study, const Luring& luring) {
+    const Position& now = study.at(luring.ply + 2);
+    const board::Square duty = study.move(luring.ply + 2).to();
+    if (!board::king_attacks(luring.from).contains(duty)) {
+        return false;
+    }
+    const Bitboard elsewhere =
+        board::king_attacks(luring.from) & ~board::king_attacks(duty) & ~now.occupied() & ~Bitboard(duty);
+    bool tried = false;
+    for (const board::Square square : elsewhere) {
+        const auto there = relocated(now, luring.to, square);
+        if (there && !serves_in(study, *there, luring.ply + 2)) {
+            return false;
+        }
+        tried = tried || there.has_value();
+    }
+    return tried;
+}
+
 Level level_of(const Study& study, const Luring& luring) {
     if (!luring.offer || !pays(study, luring)) {
         return Level::seen;
@@ -46,9 +83,10 @@ Level level_of(const Study& study, const Luring& luring) {
     if (!back || !study.fails_in(*back, luring.ply + 2)) {
         return Level::seen;
     }
-    // And off the board altogether: if that serves as well, only what it left behind mattered.
+    // And elsewhere, or off the board altogether: if that serves as well, only what it left behind mattered.
     const auto gone = without(study.at(luring.ply + 2), luring.to); // nothing for a king
-    return !gone || study.fails_in(*gone, luring.ply + 2) ? Level::decisive : Level::seen;
+    const bool served = gone ? !study.fails_in(*gone, luring.ply + 2) : anywhere_serves(study, luring);
+    return served ? Level::seen : Level::decisive;
 }
 
 } // namespace

@@ -61,13 +61,31 @@ void judge_draw(const PuzzleView& view, const MoveVerdict& key, Findings& findin
         .mend("state a win, or change the diagram");
 }
 
+/// In pawns, the most the words can mean: the man itself, for nothing.
+int most_gain(collection::GoalUnit unit) {
+    switch (unit) {
+    case collection::GoalUnit::queen:
+        return 9;
+    case collection::GoalUnit::rook:
+        return 5;
+    case collection::GoalUnit::piece:
+        return 3;
+    case collection::GoalUnit::exchange:
+        return 2;
+    case collection::GoalUnit::pawn:
+        break;
+    }
+    return 1;
+}
+
 /// Far more than the goal names: by more than a piece, or mate.
 void judge_material(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
     constexpr int far_more = 350;
     const bool mates = key.value.mate_in.value_or(0) > 0;
     const bool settled = key.reaches_goal == solve::Answer::yes && !key.value.mate_in;
+    const int named = solve::balance(*view.position(), view.solver_side()) + most_gain(view.goal().unit);
     if (!is_hollow(view, key.value, key.certainty) &&
-        (mates || (settled && key.value.score >= view.aim(0).score + far_more))) {
+        (mates || (settled && key.value.score >= 100 * named + far_more))) {
         add(view, findings, "modest", key,
             {{"key", board::write_san(*view.position(), key.move)},
              {"value", value_text(key.value)},
