@@ -55,6 +55,9 @@ void TableMaker::settle_key() {
             break;
         }
     }
+    if (is_mate(trial.score()) && trial.score() > 0 && !m_question.mate_in) {
+        find_long_mate(key());
+    }
     m_seen_from = trial.seen_from(m_question.near);
     key().nodes += share.spent();
 }
