@@ -26,6 +26,17 @@ bool is_hollow(const PuzzleView& view, const solve::Value& value, solve::Certain
     return certainty != solve::Certainty::proved && !value.mate_in && !scores_tell(view);
 }
 
+bool is_idle(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty) {
+    if (!is_read_off(view) || value.mate_in || certainty == solve::Certainty::proved) {
+        return false;
+    }
+    constexpr int few = 4;
+    const board::Position& diagram = *view.position();
+    const int pieces = (diagram.occupied() & ~diagram.pieces(board::Role::pawn)).count() - 2;
+    const int gain = value.score - 100 * solve::balance(diagram, view.solver_side());
+    return pieces <= few && gain < view.settings().win_at;
+}
+
 bool ends_in_chase(const board::Position& start, board::Color solver, const solve::Line& line) {
     board::Position position = start;
     int checks = 0; // without a pause, up to the end
@@ -87,7 +98,8 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     const bool decides =
         best.value.mate_in ? *best.value.mate_in > 0 : best.value.score >= view.settings().win_at;
     const bool told = best.answer != solve::Answer::open && decides &&
-                      !is_hollow(view, best.value, best.certainty) && !best.line.empty() &&
+                      !is_hollow(view, best.value, best.certainty) &&
+                      !is_idle(view, best.value, best.certainty) && !best.line.empty() &&
                       best.line.front() != *view.key() && !is_accepted(view, best.line.front());
     return told ? std::optional(std::move(best)) : std::nullopt;
 }

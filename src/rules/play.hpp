@@ -18,9 +18,12 @@ inline constexpr std::size_t most_told = 20;
 /// False in an ending of few men: rook against pawn, or queen against a pawn on the seventh, is drawn
 /// whatever the score.
 [[nodiscard]] bool scores_tell(const PuzzleView& view);
-/// A verdict that rests on a score where scores do not tell: no proof and no mate. Nothing is reported from
-/// it.
+/// A verdict that rests on a score where scores do not tell a win from a draw: no proof and no mate. Nothing
+/// is reported from it.
 [[nodiscard]] bool is_hollow(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty);
+/// Nobody stated a goal, and the move wins nothing in an ending of few pieces that was no worse before: a
+/// lead of two or three pawns may well be a draw there.
+[[nodiscard]] bool is_idle(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty);
 /// The solver's last moves of a line are checks: the chase goes on where the line ends, so it settles
 /// nothing.
 [[nodiscard]] bool ends_in_chase(const board::Position& start, board::Color solver, const solve::Line& line);

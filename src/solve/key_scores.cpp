@@ -11,8 +11,9 @@ constexpr int won_score = 200; // where only a draw was asked: more than that is
 constexpr int noise = 30; // what the small terms of the value may err by: as good as the key means surely so
 constexpr int deeper_for_key = 3; // plies past the least depth that rivals follow a key that shows late
 constexpr int deepest_equal =
-    6;                      // plies past the least depth up to which key and rival are held at equal depth
-constexpr Nodes appeal = 8; // shares of a value that a key gets before it is called refuted
+    6;                         // plies past the least depth up to which key and rival are held at equal depth
+constexpr int far_below = 500; // a rook: what is missing by more is seldom only deep
+constexpr Nodes appeal = 8;    // shares of a value that a key gets before it is called refuted
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -53,6 +54,9 @@ void TableMaker::settle_key() {
         if (!fails && trial.depth() >= m_tools.budget.depth && trial.swing() <= settled_swing) {
             break;
         }
+    }
+    if (is_mate(trial.score()) && trial.score() > 0 && !m_question.mate_in) {
+        find_long_mate(key());
     }
     m_seen_from = trial.seen_from(m_question.near);
     key().nodes += share.spent();
@@ -213,7 +217,8 @@ void TableMaker::hear_appeal() {
     if (key().judged || exact(key()) || !key_fails() || !beaten()) {
         return;
     }
-    const Account::Share share(m_tools.account, appeal * m_tools.budget.value);
+    const bool hopeless = key().trial.highest_lately() < failing_below() - far_below;
+    const Account::Share share(m_tools.account, (hopeless ? 1 : appeal) * m_tools.budget.value);
     while (key_fails() && !m_tools.account.exhausted() && !key().trial.ended() && deepen_key()) {
     }
 }
@@ -283,7 +288,7 @@ void TableMaker::conclude(Candidate& rival) {
         const Rung& rung = m_rungs[static_cast<std::size_t>(reached) - 1];
         const bool alarm = rung.standing == Standing::as_good || rung.standing == Standing::better;
         const bool shallow =
-            !known &&
+            !known && !key_fails() &&
             rival.trial.depth() + 1 < std::min(key().trial.depth(), m_tools.budget.depth + deepest_equal);
         rival.standing = alarm && shallow && !m_question.draw_suffices ? Standing::open : rung.standing;
         rival.reaches = *rival.standing == Standing::open ? Answer::open : rung.reaches;

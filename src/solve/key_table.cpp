@@ -96,16 +96,29 @@ Move TableMaker::best_by_search() {
     return trial.line().empty() ? m_candidates.front().move : trial.line().front();
 }
 
+/// A mate longer than the complete search reaches: by checks alone, else by proof numbers.
+void TableMaker::find_long_mate(Candidate& candidate) {
+    const Account::Share share(m_tools.account, m_tools.budget.mate);
+    Position after = candidate.trial.position();
+    if (m_question.mate_in) {
+        const Account::Share part(m_tools.account, m_tools.budget.mate / 4);
+        if (const auto left = m_tools.prover.shortest_after(after, *m_question.mate_in - 1, Scope::checks)) {
+            candidate.mate = *left + 1;
+            candidate.mate_line = m_tools.prover.longest_defence_after(after, *left, Scope::checks);
+            return;
+        }
+    }
+    if (const auto found = m_tools.long_prover.find_after(after)) {
+        candidate.mate = found->moves + 1;
+        candidate.mate_line = found->line;
+    }
+}
+
 /// Goal mate in N. Where the prover came to its end everything is proved.
 void TableMaker::judge_by_mates() {
     const int goal = *m_question.mate_in;
     if (m_mates_to < goal && !key().mate) { // a long mate may still be proved by its checks
-        const Account::Share share(m_tools.account, m_tools.budget.mate / 4);
-        Position after = key().trial.position();
-        if (const auto left = m_tools.prover.shortest_after(after, goal - 1, Scope::checks)) {
-            key().mate = *left + 1;
-            key().mate_scope = Scope::checks;
-        }
+        find_long_mate(key());
     }
     const int aim = key().mate.value_or(goal);
     for (Candidate& candidate : m_candidates) {
@@ -138,7 +151,9 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
     Line rest;
     if (candidate.mate) {
         verdict.value = value_of(mating_score(*candidate.mate));
-        rest = m_tools.prover.longest_defence_after(after, *candidate.mate - 1, candidate.mate_scope);
+        rest = candidate.mate_line.empty()
+                   ? m_tools.prover.longest_defence_after(after, *candidate.mate - 1, Scope::all)
+                   : candidate.mate_line;
     } else if (const auto exact = trial.exact()) {
         verdict.value = value_of(one_ply_up(*exact));
         rest = m_tools.endgames.best_play(after, shown_plies);

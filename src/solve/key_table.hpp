@@ -19,7 +19,7 @@ class TableMaker {
         board::Move move;
         Trial trial;               ///< of the position after it
         std::optional<int> mate{}; ///< proved: solver's moves, this one included
-        MateProver::Scope mate_scope = MateProver::Scope::all;
+        Line mate_line{};          ///< of a mate that the complete prover did not find, after the move
         std::optional<Standing> standing{};
         Certainty certainty = Certainty::open;
         Answer reaches = Answer::open;
@@ -44,6 +44,7 @@ class TableMaker {
     // key_table.cpp: proofs and the result
     void find_mates();
     void choose_key();
+    void find_long_mate(Candidate& candidate);
     [[nodiscard]] board::Move best_by_search();
     void judge_by_mates();
     [[nodiscard]] KeyTable write();

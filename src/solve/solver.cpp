@@ -24,6 +24,22 @@ Judgement proved(bool yes, int score) {
     return judgement;
 }
 
+/// Too long to be searched through: proof numbers may still find it.
+Judgement long_mate_aim(Tools& tools, const Position& position, bool own, int moves) {
+    const Account::Share share(tools.account, tools.budget.mate);
+    const auto found = own ? tools.long_prover.find(position) : tools.long_prover.find_after(position);
+    Judgement judgement;
+    if (found && (found->moves <= moves || found->shortest)) {
+        judgement =
+            proved(found->moves <= moves, own ? mating_score(found->moves) : mate_score - 2 * found->moves);
+        judgement.line = found->line;
+    } else if (tools.long_prover.denied()) {
+        judgement = proved(false, 0);
+    }
+    judgement.nodes = share.spent();
+    return judgement;
+}
+
 Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
     const Account::Share share(tools.account, tools.budget.mate);
     Judgement judgement;
@@ -42,6 +58,11 @@ Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
     if (!length) {
         scope = Scope::all;
         length = least(scope);
+    }
+    if (!length && tools.prover.stopped()) {
+        Judgement longer = long_mate_aim(tools, position, own, moves);
+        longer.nodes += share.spent();
+        return longer;
     }
     if (length) {
         judgement = proved(true, own ? mating_score(*length) : mate_score - 2 * *length);
@@ -90,8 +111,8 @@ Judgement score_aim(Tools& tools, const Position& position, Color solver, const 
 
 Tools::Tools(Budget limits, const EndgameTables* tables)
     : budget(limits), account(limits.puzzle), endgames(tables, limits.table_men),
-      prover(limits.mate / 2, account, endgames), memory(limits.puzzle / 4),
-      search(memory, account, endgames) {}
+      prover(limits.mate / 2, account, endgames), long_prover(limits.mate / 2, account, endgames),
+      memory(limits.puzzle / 4), search(memory, account, endgames) {}
 
 std::optional<int> exact_score(const Endgames& endgames, const Position& position, Color solver) {
     if (!position.has_legal_move()) {
@@ -150,6 +171,14 @@ Mates Solver::mates(const Position& position, int moves) {
         const Account::Share extra(tools.account, tools.budget.mate / 4);
         scope = Scope::checks;
         mates.length = tools.prover.shortest(at, moves, scope);
+        if (const auto found = mates.length ? std::nullopt : tools.long_prover.find(at);
+            found && found->moves <= moves) {
+            mates.length = found->moves;
+            mates.keys.push_back(found->line.front());
+            mates.line = found->line;
+            mates.nodes = share.spent();
+            return mates;
+        }
     }
     if (mates.length) {
         mates.line = tools.prover.longest_defence(at, *mates.length, scope);

@@ -1,6 +1,7 @@
 #pragma once
 // What one puzzle's questions share.
 
+#include "solve/long_mate.hpp"
 #include "solve/mate.hpp"
 #include "solve/search.hpp"
 #include "solve/solver.hpp"
@@ -16,6 +17,7 @@ struct Tools {
     Account account;
     Endgames endgames;
     MateProver prover;
+    LongMateProver long_prover;
     Memory memory;
     Search search;
 };

@@ -52,7 +52,8 @@ std::vector<const MoveVerdict*> rivals_of(const PuzzleView& view) {
     std::vector<const MoveVerdict*> rivals;
     for (const MoveVerdict& rival : view.table().moves) {
         if (solves_as_well(view, rival) && !is_accepted(view, rival.move) &&
-            !said_to_fail(view, rival.move) && !is_hollow(view, rival.value, rival.certainty)) {
+            !said_to_fail(view, rival.move) && !is_hollow(view, rival.value, rival.certainty) &&
+            !is_idle(view, rival.value, rival.certainty)) {
             rivals.push_back(&rival);
         }
     }

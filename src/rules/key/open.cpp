@@ -93,7 +93,8 @@ void open(const PuzzleView& view, Findings& findings) {
         return judge_keyless(view, findings);
     }
     const bool nothing_claimed = view.goal().kind == GoalKind::best && !view.goal_stated();
-    const bool hollow = is_hollow(view, key->value, key->certainty) && view.goal().kind != GoalKind::mate;
+    const bool hollow = !scores_tell(view) && !key->value.mate_in &&
+                        key->certainty != solve::Certainty::proved && view.goal().kind != GoalKind::mate;
     if (hollow && view.table().moves.size() > 1) {
         add_told(view, findings, "ending", *key);
     } else if (!nothing_claimed) {

@@ -64,7 +64,8 @@ void second_win(const PuzzleView& view, Findings& findings) {
     std::vector<const MoveVerdict*> rivals;
     for (const MoveVerdict& rival : view.table().moves) {
         if (rival.standing == told(view) && !is_accepted(view, rival.move) &&
-            !said_to_fail(view, rival.move) && !is_hollow(view, rival.value, rival.certainty)) {
+            !said_to_fail(view, rival.move) && !is_hollow(view, rival.value, rival.certainty) &&
+            !is_idle(view, rival.value, rival.certainty)) {
             rivals.push_back(&rival);
         }
     }
