@@ -48,7 +48,7 @@ LongMateProver::LongMateProver(std::uint64_t entries, Account& account, const En
     : m_account(account), m_table(entries), m_endgames(endgames) {}
 
 bool LongMateProver::pay() {
-    m_stopped = !m_account.spend() || m_stopped;
+    m_stopped = m_stopped || m_account.exhausted() || !m_account.spend();
     return !m_stopped;
 }
 
@@ -377,6 +377,7 @@ Line LongMateProver::attacking_line(Position& position, int plies) {
             return line_after(position, *quickest, true);
         }
     }
+    m_stopped = true; // not even proved again: the table is too small to hold it
     return {};
 }
 
@@ -386,8 +387,9 @@ Line LongMateProver::defending_line(Position& position, int plies) {
     for (Step& step : all) {
         if (!step.plies || *step.plies >= plies) { // lost from the table, or there a longer one is stored
             const auto undo = position.make(step.move);
-            step.plies = prove(position, true, plies - 1).plies;
+            const Numbers numbers = prove(position, true, plies - 1);
             position.unmake(step.move, undo);
+            step.plies = numbers.plies;
         }
     }
     while (!m_stopped && !all.empty()) {

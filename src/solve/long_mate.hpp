@@ -42,7 +42,7 @@ struct LongMate {
     int moves = 0;         ///< the attacker's moves to mate: never too few
     bool shortest = false; ///< nor too many: every shorter mate was denied
     /// The defender holding out as long as the proof lets him; as long as `moves` says, shorter only when the
-    /// account ran dry while it was written.
+    /// account ran dry, or the table was too small, while it was written.
     Line line;
 };
 
