@@ -1,8 +1,10 @@
 // What puzzles cost: processor time and nodes a puzzle, and what was found. Takes the options of `sidelint
 // check`; one thread.
+// The first run builds the endgame tables it needs and keeps them; measure the second.
 //   bench_suite --effort review --config .sidelint.yaml FILE...
 
 #include "app/config.hpp"
+#include "app/endgames.hpp"
 #include "app/options.hpp"
 #include "app/subject.hpp"
 #include "rules/check.hpp"
@@ -11,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <ctime>
 #include <filesystem>
 #include <iostream>
@@ -99,12 +102,20 @@ int run(std::vector<std::string> arguments) {
     }
     app::Environment environment;
     environment.folder = std::filesystem::current_path().string();
+    for (const char* name : {"HOME", "XDG_CACHE_HOME"}) { // where the tables of earlier runs are
+        if (const char* const value = std::getenv(name)) {
+            environment.variables.emplace(name, value);
+        }
+    }
     const auto subject = app::load_files(*options, environment, *catalogue, 1);
     if (!subject) {
         return fail(subject.error());
     }
+    const solve::EndgameTables endgames = app::endgame_tables(environment);
     for (const collection::Document& document : subject->documents) {
-        measure(document, *catalogue, subject->policy.for_file(document.path));
+        rules::Settings settings = subject->policy.for_file(document.path);
+        settings.endgames = &endgames;
+        measure(document, *catalogue, settings);
     }
     return fail(subject->errors);
 }
