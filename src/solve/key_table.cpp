@@ -167,6 +167,8 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
         verdict.value_is_bound = true;
         if (const Move reply = m_tools.prover.refutation(after, Scope::all)) {
             rest = {reply};
+        } else if (const auto replies = after.legal_moves(); !replies.empty()) {
+            rest = {replies[0]}; // where mate in one was asked for any reply defends
         }
     }
     verdict.line.insert(verdict.line.end(), rest.begin(), rest.end());

@@ -27,7 +27,7 @@ struct Case {
 
 /// "1...Kf8", the answer the refuting line begins with.
 std::string answer_in(const PuzzleView& view, const solve::Line& line) {
-    return line.size() < 2 ? "the defender" : numbered(view.position()->after(line[0]), line[1]);
+    return line.size() < 2 ? "the stalemate" : numbered(view.position()->after(line[0]), line[1]);
 }
 
 /// Another first move that does what the key should.
