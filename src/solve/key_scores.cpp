@@ -231,7 +231,9 @@ void TableMaker::judge_key() {
         return;
     }
     it.judged = true;
-    const int goal = m_question.draw_suffices ? held_score : m_question.goal_score;
+    const int goal = m_question.mate_in         ? mating_score(*m_question.mate_in) + 1
+                     : m_question.draw_suffices ? held_score
+                                                : m_question.goal_score;
     if (exact(it)) {
         it.reaches = key_value() >= goal ? Answer::yes : Answer::no;
         it.certainty = Certainty::proved;
@@ -293,9 +295,9 @@ void TableMaker::conclude(Candidate& rival) {
         rival.standing = alarm && shallow && !m_question.draw_suffices ? Standing::open : rung.standing;
         rival.reaches = *rival.standing == Standing::open ? Answer::open : rung.reaches;
     }
-    rival.certainty = *rival.standing == Standing::open ? Certainty::open
-                      : known && exact(key())           ? Certainty::proved
-                                                        : Certainty::searched;
+    rival.certainty = *rival.standing == Standing::open                  ? Certainty::open
+                      : known && exact(key()) && key().mate_line.empty() ? Certainty::proved
+                                                                         : Certainty::searched;
 }
 
 } // namespace solve

@@ -108,7 +108,10 @@ void TableMaker::find_long_mate(Candidate& candidate) {
             return;
         }
     }
-    if (const auto found = m_tools.long_prover.find_after(after)) {
+    // A length that may be too long says nothing against a goal that is shorter.
+    const auto found = m_tools.long_prover.find_after(after);
+    const auto goal = m_question.mate_in;
+    if (found && (!goal || found->moves < *goal || found->shortest)) {
         candidate.mate = found->moves + 1;
         candidate.mate_line = found->line;
     }
@@ -167,8 +170,8 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
         verdict.value_is_bound = true;
         if (const Move reply = m_tools.prover.refutation(after, Scope::all)) {
             rest = {reply};
-        } else if (const auto replies = after.legal_moves(); !replies.empty()) {
-            rest = {replies[0]}; // where mate in one was asked for any reply defends
+        } else if (const auto replies = after.legal_moves(); m_question.mate_in == 1 && !replies.empty()) {
+            rest = {replies[0]}; // any reply defends
         }
     }
     verdict.line.insert(verdict.line.end(), rest.begin(), rest.end());

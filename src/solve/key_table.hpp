@@ -19,7 +19,8 @@ class TableMaker {
         board::Move move;
         Trial trial;               ///< of the position after it
         std::optional<int> mate{}; ///< proved: solver's moves, this one included
-        Line mate_line{};          ///< of a mate that the complete prover did not find, after the move
+        Line mate_line{}; ///< after the move, of a mate whose length is an upper bound: not of the complete
+                          ///< prover
         std::optional<Standing> standing{};
         Certainty certainty = Certainty::open;
         Answer reaches = Answer::open;

@@ -70,8 +70,11 @@ Judgement mate_aim(Tools& tools, Position position, Color solver, int moves) {
                              : tools.prover.longest_defence_after(position, *length, scope);
     } else if (!tools.prover.stopped()) {
         judgement = proved(false, 0);
+        const auto replies = position.legal_moves();
         if (const board::Move reply = tools.prover.refutation(position, scope); !own && reply) {
             judgement.line = {reply};
+        } else if (!own && moves == 0 && !replies.empty()) {
+            judgement.line = {replies[0]}; // no mate on the board: any reply defends
         }
     }
     judgement.nodes = share.spent();
@@ -172,7 +175,7 @@ Mates Solver::mates(const Position& position, int moves) {
         scope = Scope::checks;
         mates.length = tools.prover.shortest(at, moves, scope);
         if (const auto found = mates.length ? std::nullopt : tools.long_prover.find(at);
-            found && found->moves <= moves) {
+            found && found->shortest && found->moves <= moves) {
             mates.length = found->moves;
             mates.keys.push_back(found->line.front());
             mates.line = found->line;

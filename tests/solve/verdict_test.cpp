@@ -67,3 +67,22 @@ TEST_CASE("the move that wins is better than a key that is mated at once") {
     const KeyTable table = Solver(budget_of(Effort::review)).table(at, question);
     CHECK(table.of(move(at, "Ne7+"))->standing == Standing::better);
 }
+
+// Lasker - Thomas, London 1912, from memory: 11.Qxh7+ mates in seven, as the whole search says.
+TEST_CASE("a mate that is longer than the goal is no yes, however little the complete search may spend") {
+    const Position at = position("rn3rk1/pbppq1pp/1p2pb2/4N2Q/3PN3/3B4/PPP2PPP/R3K2R w KQ - 0 11");
+    for (const Nodes nodes : {1'000U, 5'000U, 20'000U, 50'000U}) {
+        Budget budget = ample;
+        budget.mate = nodes;
+        for (const int goal : {4, 5, 6}) {
+            INFO(nodes << " nodes, mate in " << goal);
+            Question question;
+            question.key = move(at, "Qxh7+");
+            question.mate_in = goal;
+            CHECK(Solver(budget).table(at, question).moves.front().reaches_goal != Answer::yes);
+            const Position after = at.after(*question.key);
+            CHECK(Solver(budget).reaches(after, Color::white, Aim::mate(goal - 1)).answer != Answer::yes);
+            CHECK(Solver(budget).mates(at, goal).length == std::nullopt);
+        }
+    }
+}

@@ -33,8 +33,8 @@ void fails(const PuzzleView& view, Findings& findings) {
                  {{"move", move},
                   {"goal", collection::write_goal(view.goal())},
                   {"value", value_text(fault.judgement.value)},
-                  {"answer",
-                   line.empty() ? "the defender" : numbered(position_after(view, fault.node), line.front())}})
+                  {"answer", line.empty() ? "the defender holds"
+                                          : numbered(position_after(view, fault.node), line.front())}})
             .about(move)
             .known(fault.judgement.certainty)
             .shown(*view.position(), line_through(view, fault.node, line))
