@@ -144,6 +144,8 @@ std::string standing_of(const solve::MoveVerdict& verdict, bool has_key) {
         return "as good";
     case solve::Standing::also_wins:
         return "reaches the goal, but clearly less";
+    case solve::Standing::less:
+        return "clearly less";
     case solve::Standing::falls_short:
         return "falls short";
     case solve::Standing::better:

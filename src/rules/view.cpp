@@ -150,7 +150,7 @@ Goal PuzzleView::goal() const {
     }
     const solve::MoveVerdict* const verdict = table().of(*key());
     const solve::Value& worth = verdict->value;
-    const bool decides = worth.mate_in ? *worth.mate_in > 0 : worth.score >= m_settings.win_at;
+    const bool decides = worth.mate_in ? *worth.mate_in > 0 : verdict->reaches_goal == solve::Answer::yes;
     return Goal{decides ? GoalKind::win : GoalKind::best};
 }
 

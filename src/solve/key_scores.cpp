@@ -14,6 +14,7 @@ constexpr int deepest_equal =
     6;                         // plies past the least depth up to which key and rival are held at equal depth
 constexpr int far_below = 500; // a rook: what is missing by more is seldom only deep
 constexpr Nodes appeal = 8;    // shares of a value that a key gets before it is called refuted
+constexpr Nodes most_shares = 4;       // of a value, for the last attempt at what is undecided
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
 
 } // namespace
@@ -32,9 +33,35 @@ void TableMaker::judge_by_scores() {
     confirm_alarms();
     try_rivals(2 * m_tools.budget.question); // those for whom the key's value has moved
     hear_appeal();
+    look_further();
     judge_key();
     for (Candidate& rival : rivals()) {
         conclude(rival);
+    }
+}
+
+/// Nothing can be said yet of the key: neither that it reaches the goal nor that nothing comes near it.
+bool TableMaker::undecided() const {
+    const bool reaches = exact(key()) || key().trial.lowest_lately() >= m_question.goal_score;
+    const bool quiet = key().trial.swing() <= settled_swing;
+    const auto all = rivals();
+    const bool leads = std::all_of(all.begin(), all.end(), [&](const Candidate& rival) {
+        return settled(rival) && rungs_reached(rival) <= 0;
+    });
+    return !(reaches || (quiet && leads) || (key_fails() && beaten()));
+}
+
+/// Deep combinations need more than most puzzles do: what is undecided gets the shares of several.
+void TableMaker::look_further() {
+    if (m_question.draw_suffices) {
+        return;
+    }
+    for (Nodes shares = 1; shares <= most_shares && undecided() && m_tools.account.left() > 0; shares *= 2) {
+        const Account::Share share(m_tools.account, shares * m_tools.budget.value);
+        while (undecided() && !key().trial.ended() && deepen_key()) {
+        }
+        try_rivals(2 * shares * m_tools.budget.question);
+        confirm_alarms();
     }
 }
 
@@ -121,9 +148,21 @@ void TableMaker::set_rungs() {
 /// Known exactly, or steady at the depth where the key shows its value (which for a very deep key is asked
 /// of nobody else).
 bool TableMaker::settled(const Candidate& rival) const {
-    const int enough =
-        std::max(m_tools.budget.depth, std::min(m_seen_from, m_tools.budget.depth + deeper_for_key));
-    return exact(rival) || (rival.trial.steady_for() >= steady_depths && rival.trial.depth() >= enough);
+    return exact(rival) || (rival.trial.steady_for() >= steady_depths && deep_enough(rival));
+}
+
+bool TableMaker::deep_enough(const Candidate& rival) const {
+    return rival.trial.depth() >=
+           std::max(m_tools.budget.depth, std::min(m_seen_from, m_tools.budget.depth + deeper_for_key));
+}
+
+/// Not settled, but never as good as the key at any of the last depths.
+bool TableMaker::stays_below(const Candidate& rival) const {
+    const auto first = std::find_if(m_rungs.begin(), m_rungs.end(), [](const Rung& rung) {
+        return rung.standing == Standing::as_good || rung.standing == Standing::better;
+    });
+    return !key_fails() && deep_enough(rival) &&
+           rival.trial.most_reached_lately() <= static_cast<int>(first - m_rungs.begin());
 }
 
 int TableMaker::rungs_reached(const Candidate& rival) const {
@@ -268,7 +307,7 @@ bool TableMaker::key_stands_out() const {
     const bool below_goal = !m_rungs.empty() && m_rungs.front().standing == Standing::falls_short;
     const auto all = rivals();
     return std::all_of(all.begin(), all.end(), [&](const Candidate& rival) {
-        return rival.standing == Standing::also_wins ||
+        return rival.standing == Standing::also_wins || (rival.standing == Standing::less && !below_goal) ||
                (rival.standing == Standing::falls_short && (!below_goal || rungs_reached(rival) <= 0));
     });
 }
@@ -280,7 +319,9 @@ void TableMaker::conclude(Candidate& rival) {
     const bool known = exact(rival).has_value();
     const int reached = rungs_reached(rival);
     if (!settled(rival)) {
-        rival.standing = Standing::open;
+        const bool less = !m_question.draw_suffices && stays_below(rival);
+        rival.standing = less ? Standing::less : Standing::open;
+        rival.certainty = less ? Certainty::searched : Certainty::open;
         return;
     }
     if (reached == 0) {

@@ -55,6 +55,8 @@ class TableMaker {
     void judge_by_scores();
     void settle_key();
     void hear_appeal();
+    void look_further();
+    [[nodiscard]] bool undecided() const;
     void judge_key();
     [[nodiscard]] static std::optional<int> exact(const Candidate& candidate);
     [[nodiscard]] int key_value() const;
@@ -66,6 +68,8 @@ class TableMaker {
     [[nodiscard]] bool deepen_key();
     void conclude(Candidate& rival);
     [[nodiscard]] bool settled(const Candidate& rival) const;
+    [[nodiscard]] bool deep_enough(const Candidate& rival) const;
+    [[nodiscard]] bool stays_below(const Candidate& rival) const;
     [[nodiscard]] int rungs_reached(const Candidate& rival) const;
     [[nodiscard]] int failing_below() const;
     [[nodiscard]] bool key_fails() const;

@@ -28,7 +28,7 @@ const Memo* Memory::find(board::Hash hash) const {
     if (m_memos.empty()) {
         return nullptr;
     }
-    const std::size_t first = (hash & (m_entries - 1)) & ~(bucket - 1);
+    const std::size_t first = first_of(hash);
     for (std::size_t i = first; i < first + bucket; ++i) {
         if (m_memos[i].hash == hash && m_memos[i].bound != Bound::none) {
             return &m_memos[i];
@@ -41,7 +41,7 @@ void Memory::store(const Memo& memo) {
     if (m_memos.empty()) {
         m_memos.resize(m_entries);
     }
-    const std::size_t first = (memo.hash & (m_entries - 1)) & ~(bucket - 1);
+    const std::size_t first = first_of(memo.hash);
     Memo* worst = &m_memos[first];
     for (std::size_t i = first; i < first + bucket; ++i) {
         Memo& old = m_memos[i];

@@ -31,11 +31,21 @@ class Memory {
     /// `entries` is rounded to a power of two between 2^10 and 2^20 (16 bytes each).
     explicit Memory(std::uint64_t entries);
     [[nodiscard]] const Memo* find(board::Hash hash) const;
+    /// The memos of this position will be asked for soon: memory is slow, and there is a move's work to do
+    /// meanwhile.
+    void expect(board::Hash hash) const {
+        if (!m_memos.empty()) {
+            __builtin_prefetch(&m_memos[first_of(hash)]);
+        }
+    }
     /// Keeps the deeper of two memos where room is short; the newer one of the same position.
     void store(const Memo& memo);
 
   private:
     static constexpr std::size_t bucket = 4;
+    [[nodiscard]] std::size_t first_of(board::Hash hash) const {
+        return (hash & (m_entries - 1)) & ~(bucket - 1);
+    }
     std::size_t m_entries;
     std::vector<Memo> m_memos;
 };

@@ -15,9 +15,11 @@ using board::Role;
 
 constexpr int weight_limit = 1 << 14;
 constexpr int remembered = 1 << 24; // the move that was best before
-constexpr int winning = 1 << 22;    // captures and queenings that lose nothing
-constexpr int losing = 1 << 21;     // captures that lose on the square: after all the quiet moves, see below
+constexpr int unweighed = 1 << 22;  // captures and queenings, until their exchange is weighed
+constexpr int unweighed_check = 1 << 21;
+constexpr int losing = 1 << 21; // captures that lose on the square: after all the quiet moves
 constexpr int refuter = 1 << 18;
+constexpr int dropped = -(1 << 30);
 
 bool is_queening(Move move) {
     return move.is_promotion() && move.promotes_to() == Role::queen;
@@ -80,28 +82,29 @@ int Experience::weight(Color side, Move move) const {
 }
 
 Picker::Picker(const Position& position, Move first, const Experience& experience, int ply)
-    : m_moves(position.legal_moves()) {
-    rank_all(position, first, experience, ply);
+    : m_position(position), m_losing(Losing::last), m_moves(position.legal_moves()) {
+    rank_all(first, experience, ply);
 }
 
-void Picker::rank_all(const Position& position, Move first, const Experience& experience, int ply) {
+void Picker::rank_all(Move first, const Experience& experience, int ply) {
     for (std::size_t i = 0; i < m_moves.size(); ++i) {
         const Move move = m_moves[i];
         if (move == first) {
             m_ranks[i] = remembered;
-        } else if (position.is_capture(move) || is_queening(move)) {
-            m_ranks[i] = takes(position, move) + (loses(position, move) ? -losing : winning);
+        } else if (m_position.is_capture(move) || is_queening(move)) {
+            m_ranks[i] = unweighed + takes(m_position, move);
         } else if (move.is_promotion()) {
             m_ranks[i] = -losing; // underpromotions are looked at, but last
         } else {
             m_ranks[i] =
-                experience.weight(position.turn(), move) + (experience.refuted_at(ply, move) ? refuter : 0);
+                experience.weight(m_position.turn(), move) + (experience.refuted_at(ply, move) ? refuter : 0);
         }
     }
 }
 
 Picker::Picker(const Position& position, Move first, Quiet quiet)
-    : m_moves(quiet == Quiet::checks ? position.legal_moves() : position.legal_captures()) {
+    : m_position(position), m_losing(Losing::dropped),
+      m_moves(quiet == Quiet::checks ? position.legal_moves() : position.legal_captures()) {
     MoveList kept;
     for (const Move move : m_moves) {
         const bool takes_man = position.is_capture(move);
@@ -111,31 +114,46 @@ Picker::Picker(const Position& position, Move first, Quiet quiet)
         if (move.is_promotion() && !is_queening(move) && !position.gives_check(move)) {
             continue;
         }
-        if (move != first && loses(position, move)) {
-            continue;
-        }
         m_ranks[kept.size()] = move == first                    ? remembered
-                               : takes_man || is_queening(move) ? winning + takes(position, move)
-                                                                : 0;
+                               : takes_man || is_queening(move) ? unweighed + takes(position, move)
+                                                                : unweighed_check;
         kept.push(move);
     }
     m_moves = kept;
 }
 
+std::size_t Picker::best_left() const {
+    return static_cast<std::size_t>(
+        std::max_element(m_ranks.begin() + static_cast<std::ptrdiff_t>(m_next),
+                         m_ranks.begin() + static_cast<std::ptrdiff_t>(m_moves.size())) -
+        m_ranks.begin());
+}
+
+/// Exchanges are weighed only when their move comes up: most nodes are cut before. False: the move stays
+/// where it is.
+bool Picker::sink_if_losing(std::size_t at) {
+    const int rank = m_ranks[at];
+    if (rank < unweighed_check || rank >= remembered || !loses(m_position, m_moves[at])) {
+        return false;
+    }
+    m_ranks[at] = m_losing == Losing::dropped ? dropped : rank - unweighed - losing;
+    return true;
+}
+
 Move Picker::next() {
-    if (m_next == m_moves.size()) {
-        return Move();
-    }
-    std::size_t best = m_next;
-    for (std::size_t i = m_next + 1; i < m_moves.size(); ++i) {
-        if (m_ranks[i] > m_ranks[best]) {
-            best = i;
+    while (m_next < m_moves.size()) {
+        const std::size_t best = best_left();
+        if (m_ranks[best] == dropped) {
+            return Move();
         }
+        if (sink_if_losing(best)) {
+            continue;
+        }
+        std::swap(m_ranks[best], m_ranks[m_next]);
+        std::swap(m_moves.begin()[best], m_moves.begin()[m_next]);
+        return m_moves[m_next++];
     }
-    std::swap(m_ranks[best], m_ranks[m_next]);
-    std::swap(m_moves.begin()[best], m_moves.begin()[m_next]);
-    m_last = m_ranks[m_next];
-    return m_moves[m_next++];
+    return Move();
 }
 
 } // namespace solve

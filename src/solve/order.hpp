@@ -23,7 +23,8 @@ class Experience {
     std::array<std::int16_t, std::size_t{2} * 64 * 64> m_weights{};
 };
 
-/// Hands out moves, the most promising first.
+/// Hands out moves, the most promising first. The position must be at hand, unchanged, whenever a move is
+/// asked for.
 class Picker {
   public:
     /// Every legal move.
@@ -34,16 +35,18 @@ class Picker {
 
     /// Nothing (a move that is none) when all were handed out.
     [[nodiscard]] board::Move next();
-    /// Was the last move handed out neither capture nor promotion to a queen?
-    [[nodiscard]] bool was_quiet() const { return m_last < quiet_below; }
 
   private:
-    static constexpr int quiet_below = 1 << 20;
-    void rank_all(const board::Position& position, board::Move first, const Experience& experience, int ply);
+    enum class Losing : std::uint8_t { last, dropped };
+    void rank_all(board::Move first, const Experience& experience, int ply);
+    [[nodiscard]] std::size_t best_left() const;
+    [[nodiscard]] bool sink_if_losing(std::size_t at);
+
+    const board::Position& m_position;
+    Losing m_losing; ///< what becomes of moves that lose men on their square
     board::MoveList m_moves;
     std::array<int, 256> m_ranks;
     std::size_t m_next = 0;
-    int m_last = 0;
 };
 
 } // namespace solve

@@ -56,6 +56,7 @@ int Search::quiet(int alpha, int beta, int ply, int checks_left) {
         const int hoped = standing + 100 * (taken ? board::value_of(*taken) : 0) + capture_lift;
         const bool small = cut_small && taken && !move.is_promotion() && hoped <= alpha;
         const auto undo = m_position.make(move);
+        m_memory.expect(m_position.hash());
         if (small && !m_position.in_check()) {
             m_position.unmake(move, undo);
             best = std::max(best, hoped);
@@ -89,6 +90,7 @@ int Search::evasions(int alpha, int beta, int ply, int checks_left) {
     int best = -mate_score + ply;
     while (const Move move = picker.next()) {
         const auto undo = m_position.make(move);
+        m_memory.expect(m_position.hash());
         const int score = -quiet(-beta, -alpha, ply + 1, checks_left);
         m_position.unmake(move, undo);
         if (m_stopped) {

@@ -170,6 +170,7 @@ int Search::best_move(Visit visit) {
         const bool calm = !m_position.captured(move) && !move.is_promotion();
         const bool advances = is_far_advance(m_position, move);
         const auto undo = m_position.make(move);
+        m_memory.expect(m_position.hash());
         const bool late = calm && !advances && !m_position.in_check() && !visit.in_check && count > 0;
         if (late && visit.hopeless()) {
             m_position.unmake(move, undo);

@@ -27,6 +27,7 @@ enum class Standing : std::uint8_t {
     key,         ///< it is the printed key
     as_good,     ///< mates as fast, or comes within `near`: a cook unless accepted
     also_wins,   ///< reaches the goal, but clearly less or later
+    less,        ///< clearly less than the key; whether it still reaches the goal did not settle
     falls_short, ///< does not reach the goal
     better,      ///< clearly better than the key: a shorter mate, or more by `near`
     open,        ///< the budget ended first

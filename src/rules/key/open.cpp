@@ -45,15 +45,43 @@ std::string so_far(const PuzzleView& view, const MoveVerdict& key) {
     return tells ? fmt::format(" ({} so far)", value_text(key.value)) : "";
 }
 
+Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view message,
+                  const MoveVerdict& key) {
+    const std::string asked =
+        value_text({view.goal_stated() ? view.aim(0).score : view.settings().win_at, {}});
+    return findings
+        .add(view, view.key_span(), message,
+             {{"key", board::write_san(*view.position(), key.move)},
+              {"value", value_text(key.value)},
+              {"asked", asked}})
+        .about(std::string(message))
+        .known(solve::Certainty::open)
+        .shown(*view.position(), key.line);
+}
+
+/// The best move by far, and nothing is wrong with it but its size.
+bool is_only_small(const PuzzleView& view, const MoveVerdict& key) {
+    const bool asks_for_value =
+        view.goal().kind == GoalKind::win || view.goal().kind == GoalKind::win_material;
+    return asks_for_value && view.table().key_stands_out && !key.value_is_bound && !key.value.mate_in &&
+           key.value.score > 0 && key.value.score < view.aim(0).score;
+}
+
 void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
+    if (key.reaches_goal == Answer::open && is_only_small(view, key)) {
+        add_told(view, findings, "less", key);
+        return;
+    }
     if (key.reaches_goal == Answer::open) {
         add(view, findings, "key",
             "the key " + board::write_san(*view.position(), key.move) + so_far(view, key));
         return; // then nothing about rivals is settled either
     }
+    // What wins clearly less than the key matters only to those who want no second win at all.
+    const bool strict = view.goal_stated() && view.settings().uniqueness == Uniqueness::strict;
     std::vector<std::string> open;
     for (const MoveVerdict& rival : view.table().moves) {
-        if (rival.standing == Standing::open) {
+        if (rival.standing == Standing::open || (strict && rival.standing == Standing::less)) {
             open.push_back(board::write_san(*view.position(), rival.move));
         }
     }
@@ -73,16 +101,6 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     if (!open.empty()) {
         add(view, findings, "line", "moves further on (" + listed(open, named) + ")");
     }
-}
-
-Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view message,
-                  const MoveVerdict& key) {
-    return findings
-        .add(view, view.key_span(), message,
-             {{"key", board::write_san(*view.position(), key.move)}, {"value", value_text(key.value)}})
-        .about(std::string(message))
-        .known(solve::Certainty::open)
-        .shown(*view.position(), key.line);
 }
 
 } // namespace
