@@ -27,7 +27,8 @@ constexpr int share = 8;
 const solve::Budget effort = solve::budget_of(solve::Effort::review);
 
 std::string_view word(Standing standing) {
-    constexpr std::string_view words[] = {"key", "as good", "also wins", "falls short", "better", "open"};
+    constexpr std::string_view words[] = {"key",         "as good", "also wins", "less",
+                                          "falls short", "better",  "open"};
     return words[static_cast<std::size_t>(standing)];
 }
 

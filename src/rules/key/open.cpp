@@ -46,14 +46,15 @@ std::string so_far(const PuzzleView& view, const MoveVerdict& key) {
 }
 
 Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view message,
-                  const MoveVerdict& key) {
+                  const MoveVerdict& key, std::string moves = "") {
     const std::string asked =
         value_text({view.goal_stated() ? view.aim(0).score : view.settings().win_at, {}});
     return findings
         .add(view, view.key_span(), message,
              {{"key", board::write_san(*view.position(), key.move)},
               {"value", value_text(key.value)},
-              {"asked", asked}})
+              {"asked", asked},
+              {"moves", std::move(moves)}})
         .about(std::string(message))
         .known(solve::Certainty::open)
         .shown(*view.position(), key.line);
@@ -103,6 +104,30 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     }
 }
 
+/// First moves that may be as good as a key of which nothing was claimed; none when one may be clearly
+/// better.
+std::vector<std::string> close_to(const PuzzleView& view, const MoveVerdict& key) {
+    std::vector<std::string> close;
+    for (const MoveVerdict& rival : view.table().moves) {
+        const int above = rival.value.score - key.value.score;
+        const bool unsettled = rival.standing == Standing::open;
+        if (rival.standing == Standing::key || (!unsettled && above < -view.settings().near)) {
+            continue;
+        }
+        if (above >= view.settings().near) {
+            return {};
+        }
+        close.push_back(board::write_san(*view.position(), rival.move));
+    }
+    return close;
+}
+
+void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
+    const auto close = close_to(view, key);
+    add_told(view, findings, close.empty() ? "no_goal" : "close", key, listed(close, named, "or"))
+        .mend("state the goal");
+}
+
 } // namespace
 
 void open(const PuzzleView& view, Findings& findings) {
@@ -121,7 +146,7 @@ void open(const PuzzleView& view, Findings& findings) {
             judge_line(view, findings);
         }
     } else if (!view.table().key_stands_out && !overlooked(view)) { // else key/refuted says more
-        add_told(view, findings, "no_goal", *key).mend("state the goal");
+        judge_unclaimed(view, *key, findings);
     }
 }
 
