@@ -37,6 +37,9 @@ the gate is on new findings. Without them everything is checked and no history i
 constexpr const char* solve_notes = R"(Example:
   sidelint solve "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1" --goal "mate in 1" --key "Ra8#"
 
+A mate in 2 to 4 that is proved also shows its play as a problem: threat or block, set play
+and changed mates, tries with their refutations, duals after the key.
+
 --certificate writes the proof that the key (without --key: the best move) mates in the
 goal's length, or without such a goal in its own; - writes it to standard output instead
 of the table. sidelint verify holds it to the rules of the game.

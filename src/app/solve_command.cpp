@@ -3,6 +3,7 @@
 #include "app/commands.hpp"
 #include "app/endgames.hpp"
 #include "app/output.hpp"
+#include "app/problem_text.hpp"
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "motif/motif.hpp"
@@ -200,6 +201,19 @@ std::string motifs_text(const Solved& solved, solve::Solver& solver) {
     return fmt::format("Motifs of {}\n{}", line, text.empty() ? "  none\n" : text);
 }
 
+/// Play of a composed mate, where its length is that of the goal: of the key, or of the best move when the
+/// key falls short.
+std::string problem_section(const Solved& solved, solve::Solver& solver) {
+    const int moves = solved.question.mate_in.value_or(0);
+    if (moves < 2 || moves > longest_problem || solved.table.shortest_mate != moves) {
+        return {};
+    }
+    const solve::MoveVerdict& first = solved.table.moves.front();
+    const board::Move key = first.value.mate_in == moves ? first.move : solved.table.best()->move;
+    const std::string text = problem_text(solved.position, solver.problem(solved.position, {key, moves}));
+    return text.empty() ? "" : text + '\n';
+}
+
 std::string head_text(const Solved& solved, const SolveOptions& options) {
     std::string text = report::diagram(solved.position, board::Color::white) + '\n';
     text +=
@@ -302,8 +316,9 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     solved.table = solver.table(*position, solved.question);
     std::vector<Error> errors;
     if (options.certificate != "-") { // which is then all there is on standard output
-        errors = print(streams,
-                       head_text(solved, options) + moves_text(solved) + '\n' + motifs_text(solved, solver));
+        const std::string motifs = motifs_text(solved, solver); // first: the rest has what it leaves
+        errors = print(streams, head_text(solved, options) + moves_text(solved) + '\n' +
+                                    problem_section(solved, solver) + motifs);
     }
     if (options.certificate && errors.empty()) {
         errors = print_certificate(certificate_of(solved, options.effort, endgames), *options.certificate,

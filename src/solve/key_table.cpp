@@ -175,7 +175,22 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
         }
     }
     verdict.line.insert(verdict.line.end(), rest.begin(), rest.end());
+    prove_blunder(verdict, after);
     return verdict;
+}
+
+/// A move that lets itself be mated at once falls short of any goal but a lost one, and no search is needed
+/// to say so.
+void TableMaker::prove_blunder(MoveVerdict& verdict, Position& after) const {
+    constexpr int mated_at_once = -1;
+    const bool asks_little = !m_question.mate_in && m_question.goal_score <= -mate_region;
+    if (verdict.standing != Standing::falls_short || verdict.value.mate_in != mated_at_once || asks_little) {
+        return;
+    }
+    if (m_tools.prover.shortest(after, 1, Scope::all)) {
+        verdict.certainty = Certainty::proved;
+        verdict.reaches_goal = Answer::no;
+    }
 }
 
 KeyTable TableMaker::write() {

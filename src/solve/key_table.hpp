@@ -50,6 +50,7 @@ class TableMaker {
     void judge_by_mates();
     [[nodiscard]] KeyTable write();
     [[nodiscard]] MoveVerdict write(Candidate& candidate);
+    void prove_blunder(MoveVerdict& verdict, board::Position& after) const;
 
     // key_scores.cpp: searches
     void judge_by_scores();

@@ -235,6 +235,11 @@ KeyTable Solver::table(const Position& position, const Question& question) {
     return make_key_table(m_state->tools, position, question);
 }
 
+Problem Solver::problem(const Position& position, const ProblemQuestion& question) {
+    m_state->tools.endgames.serve(position);
+    return examine_problem(m_state->tools, position, question);
+}
+
 const MoveVerdict* KeyTable::of(board::Move move) const {
     const auto at =
         std::find_if(moves.begin(), moves.end(), [&](const MoveVerdict& m) { return m.move == move; });

@@ -2,6 +2,7 @@
 // The one door to all proofs and searches about a puzzle. Deterministic: same position, same budget, same
 // bytes.
 
+#include "solve/problem.hpp"
 #include "solve/verdict.hpp"
 
 #include <memory>
@@ -98,6 +99,8 @@ class Solver {
     [[nodiscard]] Judgement value(const board::Position& position, board::Color solver);
     /// A verdict for every legal first move.
     [[nodiscard]] KeyTable table(const board::Position& position, const Question& question);
+    /// What else a direct mate has to show: threats, set play, tries, duals. `question.key` must be legal.
+    [[nodiscard]] Problem problem(const board::Position& position, const ProblemQuestion& question);
 
     [[nodiscard]] Nodes nodes_used() const;
 

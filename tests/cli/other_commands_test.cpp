@@ -50,6 +50,89 @@ TEST_CASE("solve: without a goal the best move is found, a FEN may come in piece
     CHECK(shelf.run({"solve", "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - -", "--effort", "draft"}).out == whole.out);
 }
 
+TEST_CASE("solve: a direct mate shows threat or block, set play, tries and duals") {
+    const Shelf shelf;
+    const auto ran = shelf.run({"solve", "1k6/1p6/7R/8/5K2/4Q3/8/8 w - - 0 1", "--goal", "mate in 2"});
+    CHECK(ran.status == 0);
+    CHECK(holds(ran.out, "\n\nProblem play of 1.Rh7 (proved)\n"
+                         "  key             block, no threat; takes the flight c7\n"
+                         "  set play        1...Ka8 2.Rh8#; no set mate after b5, b6, Kc7, Kc8\n"
+                         "  tries           1.Qb6? Kc8!\n"
+                         "  weak tries      2, each refuted by two replies\n"
+                         "  duals           none\n"
+                         "\nMotifs of 1.Rh7"));
+    // C. Mansfield, British Chess Magazine, 1922; R. C. O. Matthews, Great Britain - Netherlands, 1956;
+    // A. Kish, Christian Science Monitor, 1935; S. Loyd, American Chess Congress, 1880.
+    const auto play = [&](const std::string& fen) {
+        return shelf.run({"solve", fen, "--goal", "mate in 2"}).out;
+    };
+    const std::string grouped = play("6K1/6p1/7b/4Pk2/2Q2n1P/2B3R1/5nP1/5R2 w - - 0 1");
+    CHECK(holds(grouped, "1...Ne2, Nxg2, N4d3, N4h3, Nd5, Nh5, Ne6, Ng6 2.Qg4#;\n                  1...Bg5"));
+    CHECK(holds(grouped, "no set mate after 7 other moves"));
+    CHECK(holds(grouped, "\n  tries           none\n"));
+    const std::string mutate = play("8/2Kp4/3Pp3/p1k5/P7/p2R4/Bnp1p3/Q1RbB3 w - - 0 1");
+    CHECK(holds(mutate, "  set play        complete block: 1...Nxd3 2.Qc3#;"));
+    CHECK(holds(mutate, "  changed, mutate 1...Nxd3 2.Qb6# for Qc3#; 1...Nxa4 2.Bf2# for Qe5#;"));
+    const std::string promotes = play("2n2K2/1Q3Pr1/3pk3/5bp1/4p1q1/2B1nNNB/8/8 w - - 0 1");
+    CHECK(holds(promotes, "  threat          2.f8=N#\n"));
+    CHECK(holds(promotes, "\n  promotion duals 1...Rg8+ 2.fxg8=B# or fxg8=Q#\n"));
+    const std::string loyd = play("2R5/BpNnp3/qp4RK/p1k1p3/7p/PnN1p3/2Q4r/3r3b w - - 0 1");
+    CHECK(holds(loyd, "  threats         2.N3b5# or N7b5#\n"));
+    CHECK(holds(loyd, "  duals           1...Rd4 2.Ne4# or N7b5# or Ne8#;"));
+    CHECK(holds(play("8/6pp/8/8/K2Q4/R3p3/7p/4k3 w - - 0 1"),
+                "  duals           none\n                  by custom none: "));
+}
+
+TEST_CASE("solve: the play of a problem of Black's, numbered on") {
+    const Shelf shelf;
+    const auto ran = shelf.run({"solve", "8/8/4q3/8/5k2/7r/1P6/1K6 b - - 0 30", "--goal", "mate in 2"});
+    CHECK(holds(ran.out, "Problem play of 30...Rh2 (proved)\n"));
+    CHECK(holds(ran.out, "  set play        31.Ka1 Rh1#;"));
+    CHECK(holds(ran.out, "  tries           30...Qb3? 31.Kc1!\n"));
+}
+
+TEST_CASE("solve: play that the budget left open is said to be") {
+    const Shelf shelf;
+    const std::vector<std::string> arguments{"solve", "8/8/8/5NkN/5p2/R4K2/8/8 w - - 0 1", "--goal",
+                                             "mate in 4"};
+    const std::string whole = shelf.run(arguments).out;
+    CHECK(holds(whole, "Problem play of 1.Nh4 (proved)\n"));
+    CHECK_FALSE(holds(whole, "the budget ended"));
+    auto sparing = arguments;
+    sparing.insert(sparing.end(), {"--effort", "draft"});
+    const std::string part = shelf.run(sparing).out;
+    CHECK(holds(part, "Problem play of 1.Nh4 (proved)\n"));
+    CHECK(holds(part, "  weak tries      at least "));
+    CHECK(holds(part, "  open            tries (the budget ended)\n\nMotifs of "));
+    CHECK_FALSE(holds(part, "  tries  ")); // not "none"
+}
+
+TEST_CASE("solve: no play is told of mates in one, of long ones, of other goals and of goals that miss the "
+          "length") {
+    const Shelf shelf;
+    const auto silent = [&](const std::string& fen, const std::string& goal) {
+        const auto ran = shelf.run({"solve", fen, "--goal", goal, "--effort", "draft"});
+        CHECK(ran.status == 0);
+        CHECK_FALSE(holds(ran.out, "Problem play"));
+    };
+    silent(rook_mates, "mate in 1");
+    silent(rook_mates, "mate in 2");
+    silent(rook_mates, "win");
+    silent("1k6/1p6/7R/8/3K4/4Q3/8/8 w - - 0 1", "mate in 2"); // mates in three
+    silent("8/8/8/8/8/4k3/7r/4K3 b - - 0 1", "mate in 5");
+    // Of a key that falls short nothing is told: the play is that of the best move.
+    const auto wrong =
+        shelf.run({"solve", "1k6/1p6/7R/8/5K2/4Q3/8/8 w - - 0 1", "--goal", "mate in 2", "--key", "Qb6"});
+    CHECK(holds(wrong.out, "Qb6   key, falls short  proved"));
+    CHECK(holds(wrong.out, "Problem play of 1.Rh7 (proved)"));
+}
+
+TEST_CASE("solve: a move that lets itself be mated at once is proved to fall short") {
+    const Shelf shelf;
+    const auto ran = shelf.run({"solve", "6k1/5ppp/8/8/8/8/r4PPP/1R4K1 w - - 0 1", "--goal", "win"});
+    CHECK(holds(ran.out, "Ra1   falls short  proved    mated in 1  1.Ra1 Rxa1#\n"));
+}
+
 TEST_CASE("solve: what cannot be solved is said") {
     const Shelf shelf;
     CHECK(holds(shelf.run({"solve", "3R2k1/5ppp/8/8/8/8/5PPP/6K1 b - - 0 1"}).out, "this is checkmate"));

@@ -399,3 +399,28 @@ TEST_CASE("the only legal move is the key, whatever it is worth") {
     const KeyTable table = ask(at, Question{});
     CHECK(word(table.moves.front().standing) == "key");
 }
+
+TEST_CASE("a move that lets itself be mated at once is proved to fall short; later mates are searched") {
+    const Position at = position("6k1/5ppp/8/8/8/8/r4PPP/1R4K1 w - - 0 1");
+    const KeyTable table = ask(at, wins(at, "Rb8#"));
+    for (const Position& start : {at, mirrored(at)}) {
+        int at_once = 0;
+        const KeyTable found = start.turn() == Color::white ? table : ask(start, Question{});
+        for (const MoveVerdict& v : found.moves) {
+            INFO(board::write_san(start, v.move));
+            if (v.value.mate_in == -1) {
+                ++at_once;
+                CHECK(word(v.standing) == "falls short");
+                CHECK(word(v.reaches_goal) == "no");
+                CHECK(v.certainty == Certainty::proved);
+                REQUIRE(v.line.size() == 2);
+                CHECK(play(start, v.line)->is_checkmate());
+            }
+        }
+        CHECK(at_once > 0);
+    }
+    const Position later = position("6k1/1q3ppp/8/8/8/8/r4PPP/1RQ3K1 w - - 0 1");
+    const KeyTable slower = ask(later, wins(later, "Rxb7"));
+    CHECK(verdict(later, slower, "Qc3").value.mate_in == -2);
+    CHECK(verdict(later, slower, "Qc3").certainty == Certainty::searched);
+}
