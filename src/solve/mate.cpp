@@ -26,7 +26,7 @@ struct Ranked {
 };
 
 struct RankedList {
-    std::array<Ranked, 256> moves;
+    std::array<Ranked, MoveList::capacity> moves;
     std::size_t size = 0;
     [[nodiscard]] std::span<const Ranked> sorted() {
         std::stable_sort(moves.begin(), moves.begin() + static_cast<std::ptrdiff_t>(size),

@@ -45,7 +45,7 @@ class Picker {
     const board::Position& m_position;
     Losing m_losing; ///< what becomes of moves that lose men on their square
     board::MoveList m_moves;
-    std::array<int, 256> m_ranks;
+    std::array<int, board::MoveList::capacity> m_ranks;
     std::size_t m_next = 0;
 };
 

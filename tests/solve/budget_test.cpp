@@ -207,3 +207,16 @@ TEST_CASE("whatever the mate budget, a yes and a no are right") {
     CHECK(no > 0);
     CHECK(open > 0);
 }
+
+TEST_CASE("a diagram with more moves than any game gives is searched like any other") {
+    const Position full = position("qqqqqqqk/q6q/q6q/q6q/q6q/qq5q/PPq4q/KNqqqqqq w - - 0 1");
+    const Position turned = *full.passed();
+    REQUIRE(turned.legal_moves().size() > 256);
+    for (const Position& diagram : {full, turned}) {
+        solve::Solver solver(solve::budget_of(solve::Effort::draft));
+        solve::Question question;
+        question.mate_in = 2;
+        CHECK(solver.table(diagram, question).moves.size() == diagram.legal_moves().size());
+        CHECK(solver.value(diagram, board::Color::white).nodes > 0);
+    }
+}
