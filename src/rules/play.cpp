@@ -87,6 +87,10 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
     if (view.goal_stated() || view.goal().kind != collection::GoalKind::best) {
         return std::nullopt;
     }
+    const solve::MoveVerdict* const key = view.table().of(*view.key());
+    if (key == nullptr || key->reaches_goal != solve::Answer::no) {
+        return std::nullopt; // a key that still may do it: a deep one is seen late
+    }
     const auto& moves = view.table().moves;
     const bool any = std::any_of(moves.begin(), moves.end(), [](const solve::MoveVerdict& rival) {
         return rival.standing == solve::Standing::better;

@@ -36,8 +36,8 @@ inline constexpr std::size_t most_told = 20;
 /// The key's own node; 0 when there is none.
 [[nodiscard]] std::size_t key_node(const PuzzleView& view);
 
-/// For a puzzle whose key decides nothing and that states no goal: a first move that does decide, and its
-/// play.
+/// For a puzzle whose key is searched to decide nothing and that states no goal: a first move that does
+/// decide, and its play.
 [[nodiscard]] std::optional<solve::Judgement> overlooked(const PuzzleView& view);
 
 /// A rival that was held against a bound only, with its own value and play; nothing when a second look puts

@@ -104,28 +104,33 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     }
 }
 
-/// First moves that may be as good as a key of which nothing was claimed; none when one may be clearly
-/// better.
-std::vector<std::string> close_to(const PuzzleView& view, const MoveVerdict& key) {
+/// First moves that may be as good as a key of which nothing was claimed, and those that seem better.
+struct Company {
     std::vector<std::string> close;
+    std::vector<std::string> above;
+};
+
+Company company_of(const PuzzleView& view, const MoveVerdict& key) {
+    Company company;
     for (const MoveVerdict& rival : view.table().moves) {
         const int above = rival.value.score - key.value.score;
         const bool unsettled = rival.standing == Standing::open;
         if (rival.standing == Standing::key || (!unsettled && above < -view.settings().near)) {
             continue;
         }
-        if (above >= view.settings().near) {
-            return {};
-        }
-        close.push_back(board::write_san(*view.position(), rival.move));
+        auto& moves = above >= view.settings().near ? company.above : company.close;
+        moves.push_back(board::write_san(*view.position(), rival.move));
     }
-    return close;
+    return company;
 }
 
 void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
-    const auto close = close_to(view, key);
-    add_told(view, findings, close.empty() ? "no_goal" : "close", key, listed(close, named, "or"))
-        .mend("state the goal");
+    const Company company = company_of(view, key);
+    if (company.above.empty()) {
+        add_told(view, findings, "close", key, listed(company.close, named, "or")).mend("state the goal");
+    } else {
+        add_told(view, findings, "no_goal", key, company.above.front()).mend("state the goal");
+    }
 }
 
 } // namespace
