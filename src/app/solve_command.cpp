@@ -271,9 +271,9 @@ std::vector<Error> print_certificate(const Result<std::string>& certificate, con
     if (!certificate) {
         return {certificate.error()};
     }
-    return file == "-"
-               ? print(streams, *certificate)
-               : write_file((std::filesystem::path(environment.folder) / file).string(), *certificate);
+    return file == "-" ? print(streams, *certificate)
+                       : write_file((std::filesystem::path(environment.folder) / file).string(),
+                                    "the certificate", *certificate);
 }
 
 } // namespace
