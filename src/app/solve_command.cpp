@@ -240,6 +240,10 @@ Error not_certified(solve::CertificateRefusal why, std::string_view claim) {
         message = fmt::format("no certificate: the proof of {} has more than {} lines", claim,
                               solve::most_certificate_lines);
         break;
+    case solve::CertificateRefusal::too_deep:
+        message = fmt::format("no certificate: {} takes more than {} moves, for which there is no room",
+                              claim, solve::most_certificate_moves);
+        break;
     }
     return {Error::Kind::io, std::move(message), {}, std::move(cure)};
 }
