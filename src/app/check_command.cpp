@@ -3,6 +3,7 @@
 #include "app/examine.hpp"
 #include "app/output.hpp"
 #include "app/progress.hpp"
+#include "app/proofs.hpp"
 
 #include <fmt/format.h>
 
@@ -64,6 +65,11 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress}, errors);
     }
     report.detail = options.detail;
+    if (report.detail == report::Detail::proofs) {
+        for (Error& error : write_proofs(report, policy, jobs)) {
+            errors.push_back(std::move(error));
+        }
+    }
     tell_remarks(report, options, streams);
     for (Error& error : write_reports(report, options, streams, environment)) {
         errors.push_back(std::move(error));

@@ -93,22 +93,24 @@ report::Colour colour_for(ColourChoice choice, const Streams& streams, const Env
     return terminal ? report::Colour::yes : report::Colour::no;
 }
 
-std::vector<Error> write_file(const std::string& path, std::string_view text) {
+std::vector<Error> write_file(const std::string& path, std::string_view what, std::string_view text) {
+    const auto failed = [&](const std::string& why) {
+        return std::vector{io_error(path, fmt::format("cannot write {}: {}", what, why))};
+    };
     std::error_code fault;
     const fs::file_status status = fs::status(path, fault);
     if (fs::is_directory(status)) {
-        return {io_error(path, "cannot write the report: this is a folder")};
+        return failed("this is a folder");
     }
     if (fs::exists(status) && !fs::is_regular_file(status)) { // a device: nothing to rename over
         errno = 0;
         File device{std::fopen(path.c_str(), "wb")};
         const bool written = device && write_and_close(std::move(device), text);
-        return written ? std::vector<Error>{}
-                       : std::vector{io_error(path, "cannot write the report: " + reason())};
+        return written ? std::vector<Error>{} : failed(reason());
     }
     Fresh fresh = fresh_file_beside(path);
     if (!fresh.file) {
-        return {io_error(path, "cannot write the report: " + reason())};
+        return failed(reason());
     }
     errno = 0;
     const bool written = write_and_close(std::move(fresh.file), text);
@@ -121,7 +123,7 @@ std::vector<Error> write_file(const std::string& path, std::string_view text) {
     }
     std::error_code ignored;
     fs::remove(fresh.path, ignored);
-    return {io_error(path, "cannot write the report: " + (written ? fault.message() : why))};
+    return failed(written ? fault.message() : why);
 }
 
 std::vector<Error> print(const Streams& streams, std::string_view text) {
@@ -141,7 +143,8 @@ std::vector<Error> write_reports(const report::Report& report, const CheckOption
     for (const Output& output : options.outputs) {
         if (!output.file.empty()) {
             const std::string path = (fs::path(environment.folder) / output.file).string();
-            append(errors, write_file(path, written_as(output.kind, report, report::Colour::no, closing)));
+            append(errors, write_file(path, "the report",
+                                      written_as(output.kind, report, report::Colour::no, closing)));
         }
     }
     for (const Output& output : options.outputs) {

@@ -23,7 +23,8 @@ namespace app {
 [[nodiscard]] std::vector<Error> print(const Streams& streams, std::string_view text);
 
 /// Writes `text` to a new file beside `path` and renames it; `path` may name a device, which is written to as
-/// it is.
-[[nodiscard]] std::vector<Error> write_file(const std::string& path, std::string_view text);
+/// it is. `what` it is ("the report") stands in the errors.
+[[nodiscard]] std::vector<Error> write_file(const std::string& path, std::string_view what,
+                                            std::string_view text);
 
 } // namespace app

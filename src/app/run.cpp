@@ -44,7 +44,7 @@ int run_init(const Streams& streams, const Environment& environment) {
         return end_with(streams, std::array{usage_error(fmt::format("{} is there already", path),
                                                         "remove it first to begin anew")});
     }
-    if (const auto errors = write_file(path, config_template()); !errors.empty()) {
+    if (const auto errors = write_file(path, "the configuration", config_template()); !errors.empty()) {
         return end_with(streams, errors);
     }
     return print_and_end(streams,

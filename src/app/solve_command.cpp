@@ -256,6 +256,10 @@ Error not_certified(solve::CertificateRefusal why, std::string_view claim) {
         message = fmt::format("no certificate: the proof of {} has more than {} lines", claim,
                               solve::most_certificate_lines);
         break;
+    case solve::CertificateRefusal::too_deep:
+        message = fmt::format("no certificate: {} takes more than {} moves, for which there is no room",
+                              claim, solve::most_certificate_moves);
+        break;
     }
     return {Error::Kind::io, std::move(message), {}, std::move(cure)};
 }
@@ -287,9 +291,9 @@ std::vector<Error> print_certificate(const Result<std::string>& certificate, con
     if (!certificate) {
         return {certificate.error()};
     }
-    return file == "-"
-               ? print(streams, *certificate)
-               : write_file((std::filesystem::path(environment.folder) / file).string(), *certificate);
+    return file == "-" ? print(streams, *certificate)
+                       : write_file((std::filesystem::path(environment.folder) / file).string(),
+                                    "the certificate", *certificate);
 }
 
 } // namespace

@@ -1,7 +1,4 @@
-#include "board/fen.hpp"
-#include "board/san.hpp"
 #include "report/report.hpp"
-#include "solve/certificate.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -39,27 +36,6 @@ Json json_of(const rules::PuzzleSummary& puzzle) {
     return {{"id", puzzle.id},   {"file", puzzle.file}, {"line", puzzle.line},
             {"fen", puzzle.fen}, {"goal", puzzle.goal}, {"goal_stated", puzzle.goal_stated},
             {"key", key},        {"motifs", motifs}};
-}
-
-/// The proof of a mate that the finding's line ends in, when it was proved and is short enough for a report.
-Json certificate_of(const rules::Finding& finding, const solve::Budget& budget) {
-    constexpr std::size_t most_lines = 2'000;
-    const bool mates = finding.line.size() % 2 == 1 && finding.line.back().ends_with('#');
-    if (!mates || finding.certainty != solve::Certainty::proved) {
-        return {};
-    }
-    const auto position = board::Position::from(board::read_fen(finding.fen).setup);
-    const auto san = board::read_san(finding.line.front());
-    if (!position || !san) {
-        return {};
-    }
-    const auto key = board::resolve(*position, *san);
-    if (!key) {
-        return {};
-    }
-    const solve::MateClaim claim{*position, *key, static_cast<int>(finding.line.size() / 2) + 1};
-    const auto written = solve::write_certificate(claim, budget, nullptr, most_lines);
-    return written ? Json(*written) : Json();
 }
 
 Json json_of(const rules::Finding& finding) {
@@ -109,12 +85,13 @@ std::string json(const Report& report) {
         }
     }
     root["findings"] = Json::array();
-    const solve::Budget budget =
-        solve::budget_of(solve::read_effort(report.effort).value_or(solve::Effort::review));
-    for (const rules::Finding& finding : report.findings) {
-        root["findings"].push_back(json_of(finding));
+    for (std::size_t i = 0; i < report.findings.size(); ++i) {
+        root["findings"].push_back(json_of(report.findings[i]));
         if (report.detail == Detail::proofs) {
-            root["findings"].back()["evidence"]["certificate"] = certificate_of(finding, budget);
+            const Proof proof = i < report.proofs.size() ? report.proofs[i] : Proof();
+            Json& evidence = root["findings"].back()["evidence"];
+            evidence["certificate"] = text_or_null(proof.certificate);
+            evidence["certificate_refused"] = text_or_null(proof.refusal);
         }
     }
     constexpr int indent = 2;

@@ -20,6 +20,12 @@ enum class Detail : std::uint8_t {
     proofs,  ///< json carries the certificate of every mate that a finding rests on
 };
 
+/// The proof of the mate that a finding rests on.
+struct Proof {
+    std::string certificate; ///< empty: none
+    std::string refusal;     ///< why a mate has none; empty: it has one, or there is no mate
+};
+
 struct Report {
     std::string version;
     std::string effort;
@@ -31,6 +37,7 @@ struct Report {
     std::size_t allowed = 0;              ///< findings silenced by an allowance
     std::vector<rules::Finding> findings; ///< in order
     Detail detail = Detail::findings;
+    std::vector<Proof> proofs;                   ///< by finding; only with Detail::proofs
     std::vector<rules::PuzzleSummary> summaries; ///< only with Detail::puzzles
     std::vector<std::string> remarks;            ///< what was skipped and why, loosened configuration, ...
 };

@@ -47,7 +47,9 @@ std::string_view name(Status status) {
     return "";
 }
 
-Finding& Finding::shown(const board::Position& position, std::span<const board::Move> moves) {
+Finding& Finding::shown(const board::Position& position, std::span<const board::Move> moves,
+                        std::size_t printed_moves) {
+    printed = printed_moves;
     fen = board::write_fen(position.setup());
     line.clear();
     board::Position now = position;

@@ -42,12 +42,15 @@ struct Finding {
     std::string fen;               ///< diagram the evidence starts from; empty when there is none to show
     std::vector<std::string> line; ///< SAN, from `fen`
     std::string play;              ///< the same line numbered, for people
+    std::size_t printed = 0; ///< so many moves of `line` only lead there: what is claimed begins behind them
 
     std::string fingerprint; ///< 16 hex digits over puzzle, rule, message id and subject
     Status status = Status::none;
 
-    /// The play that shows it, from `position`; also sets the diagram.
-    Finding& shown(const board::Position& position, std::span<const board::Move> moves);
+    /// The play that shows it, from `position`; also sets the diagram. The first `printed_moves` only lead
+    /// there.
+    Finding& shown(const board::Position& position, std::span<const board::Move> moves,
+                   std::size_t printed_moves = 0);
     Finding& known(solve::Certainty how);
     Finding& about(std::string what);
     Finding& mend(std::string what_to_do);

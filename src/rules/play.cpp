@@ -156,6 +156,10 @@ solve::Line line_through(const PuzzleView& view, std::size_t node, const solve::
     return line;
 }
 
+std::size_t moves_up_to(const PuzzleView& view, std::size_t node) {
+    return view.puzzle().solution.moves_to(node).size();
+}
+
 namespace {
 
 std::string with_number(const board::Position& before, std::string_view text) {

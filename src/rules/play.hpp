@@ -51,6 +51,8 @@ inline constexpr std::size_t most_told = 20;
 [[nodiscard]] board::Position position_after(const PuzzleView& view, std::size_t node);
 /// The printed moves up to `node` and then `tail`.
 [[nodiscard]] solve::Line line_through(const PuzzleView& view, std::size_t node, const solve::Line& tail);
+/// How many moves lead from the diagram to the position after `node`.
+[[nodiscard]] std::size_t moves_up_to(const PuzzleView& view, std::size_t node);
 /// "12...Nf6", numbered from the diagram; a move that cannot be played as it is written.
 [[nodiscard]] std::string numbered(const PuzzleView& view, std::size_t node);
 /// The same for a move that is not in the tree.

@@ -41,11 +41,13 @@
 // bound (certificate_check.hpp). The same claim and the same budget give the same bytes.
 
 #include "solve/certificate_check.hpp"
-#include "solve/mate.hpp"
+#include "solve/endgame_tables.hpp"
+#include "solve/verdict.hpp"
 
 namespace solve {
 
-/// The side to move mates with `key` in at most `moves` moves, the key included.
+/// The side to move mates with `key` in at most `moves` moves, the key included. Claims beyond
+/// most_certificate_moves are held to so many.
 struct MateClaim {
     board::Position position;
     board::Move key;
@@ -56,16 +58,16 @@ enum class CertificateRefusal : std::uint8_t {
     no_mate,      ///< the claim is wrong (or, in Scope::checks, needs a move that gives no check)
     budget_ended, ///< before the proof was written out
     too_long,     ///< more lines than allowed
+    too_deep,     ///< no mate within the moves a certificate has room for, fewer than the claim's
 };
+
+[[nodiscard]] std::string_view name(CertificateRefusal refusal); ///< as it is spelt above
 
 template <class T> using Certified = board::Result<T, CertificateRefusal>;
 
-/// Proves the claim and writes it out, `most_lines` at most.
-[[nodiscard]] Certified<std::string> write_certificate(const MateClaim& claim, MateProver& prover,
-                                                       MateProver::Scope scope,
-                                                       std::size_t most_lines = most_certificate_lines);
-/// The same by itself, with what the budget allows a puzzle and tables (none: nullptr) to choose moves by:
-/// long mates by checks first, which is mostly quicker and shorter, then with every move.
+/// Proves the claim with what the budget allows a puzzle, and tables (none: nullptr) to choose moves by, and
+/// writes it out, `most_lines` at most. Long mates are tried by checks first, which is mostly quicker and
+/// shorter, then by proof numbers, then with every move.
 [[nodiscard]] Certified<std::string> write_certificate(const MateClaim& claim, const Budget& budget,
                                                        const EndgameTables* tables = nullptr,
                                                        std::size_t most_lines = most_certificate_lines);

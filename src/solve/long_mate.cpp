@@ -6,197 +6,18 @@
 namespace solve {
 namespace {
 
-using board::Hash;
 using board::Move;
 using board::Position;
 
-// Tuned on mates from games: what a fresh position seems to need.
-constexpr std::uint32_t quiet_ends = 2;    // a quiet move: these,
-constexpr std::uint32_t quiet_replies = 3; // and one for so many replies
-constexpr std::uint32_t no_check_ends = 6; // the attacker has no check that leaves fewer replies
-constexpr std::uint32_t attacks_an_end =
-    8; // so many further moves of the attacker are as much as one to deny
 constexpr Nodes least_for_shortening = 20'000;
-constexpr std::int16_t beyond = -1; // a denial that rests on the end of the path allowed
-
-constexpr Hash mix(Hash word) {
-    word += 0x9e3779b97f4a7c15;
-    word = (word ^ (word >> 30U)) * 0xbf58476d1ce4e5b9;
-    word = (word ^ (word >> 27U)) * 0x94d049bb133111eb;
-    return word ^ (word >> 31U);
-}
-
-bool is_mate(const ProofNumbers& numbers, bool attacks) {
-    return (attacks ? numbers.gain : numbers.fail) == 0;
-}
-
-ProofNumbers mate_in(int plies, bool attacks) {
-    ProofNumbers numbers = attacks ? ProofNumbers::reached() : ProofNumbers::thwarted();
-    numbers.plies = static_cast<std::uint16_t>(plies);
-    return numbers;
-}
-
-ProofNumbers no_mate(bool attacks, std::int16_t rests_on = ProofNumbers::nothing) {
-    ProofNumbers numbers = attacks ? ProofNumbers::thwarted() : ProofNumbers::reached();
-    numbers.rests_on = rests_on;
-    return numbers;
-}
 
 } // namespace
-
-LongMateProver::LongMateProver(std::uint64_t entries, Account& account, const Endgames& endgames)
-    : m_account(account), m_table(entries), m_endgames(endgames) {}
-
-bool LongMateProver::pay() {
-    m_stopped = m_stopped || m_account.exhausted() || !m_account.spend();
-    return !m_stopped;
-}
-
-/// Proofs about one position differ by who attacks.
-Hash LongMateProver::key(const Position& position) const {
-    constexpr Hash black_attacks = 0x5be0cd19137e2179;
-    return position.hash() ^ (m_attacker == board::Color::black ? black_attacks : 0);
-}
-
-/// For what holds only within so many plies, or only after this path.
-Hash LongMateProver::key(const Position& position, const Spot& spot) const {
-    return key(position) ^ (m_bounded ? mix(static_cast<Hash>(spot.left)) : spot.path);
-}
-
-std::optional<ProofNumbers> LongMateProver::known(const Position& position, const Spot& spot) const {
-    const auto general = m_table.find(key(position));
-    if (general && general->solved()) {
-        if (!m_bounded || !is_mate(*general, spot.attacks) || general->plies <= spot.left) {
-            return general;
-        }
-    }
-    if (m_bounded || m_path_bound) {
-        if (const auto special = m_table.find(key(position, spot))) {
-            return special;
-        }
-    }
-    // Near the end of what is looked at a first look says more than what was thought without that end.
-    return general && !general->solved() && spot.left > 1 ? general : std::nullopt;
-}
-
-void LongMateProver::store(const Position& position, const Spot& spot, const Numbers& numbers, Nodes cost) {
-    if (is_mate(numbers, spot.attacks)) {
-        const auto before = m_table.find(key(position));
-        if (!before || !is_mate(*before, spot.attacks) || before->plies > numbers.plies) {
-            m_table.store(key(position), numbers, cost);
-        }
-    } else if (m_bounded) {
-        m_table.store(key(position, spot), numbers, cost);
-    } else if (numbers.solved() && numbers.rests_on != Numbers::nothing) {
-        m_path_bound = true;
-        m_table.store(key(position, spot), numbers, cost);
-    } else {
-        m_table.store(key(position), numbers, cost);
-    }
-}
-
-/// Back at a position of the path: no way to mate, as long as one comes from there.
-std::optional<ProofNumbers> LongMateProver::repeated(const Position& position, const Spot& spot) const {
-    if (m_bounded) {
-        return std::nullopt;
-    }
-    const int furthest = std::max(0, spot.ply - position.halfmoves());
-    for (int ply = spot.ply - 4; ply >= furthest; ply -= 2) {
-        if (m_path[static_cast<std::size_t>(ply)] == position.hash()) {
-            return no_mate(spot.attacks, static_cast<std::int16_t>(ply));
-        }
-    }
-    return std::nullopt;
-}
-
-std::optional<ProofNumbers> LongMateProver::ending(const Position& position, const Spot& spot) const {
-    const auto value = m_endgames.value(position);
-    if (!value) {
-        return std::nullopt;
-    }
-    const bool mate =
-        value->outcome == (spot.attacks ? EndgameValue::Outcome::win : EndgameValue::Outcome::loss);
-    if (!mate || (m_bounded && value->plies_to_mate > spot.left)) {
-        return no_mate(spot.attacks);
-    }
-    return mate_in(value->plies_to_mate, spot.attacks);
-}
-
-ProofNumbers LongMateProver::cut_off(bool attacks) const {
-    return no_mate(attacks, m_bounded ? Numbers::nothing : beyond);
-}
-
-/// Mate in one; else as many open ends as the check with the fewest replies leaves.
-ProofNumbers LongMateProver::look_at_checks(Position& position, const Spot& spot) {
-    Numbers numbers{no_check_ends, 1, 0, Numbers::nothing};
-    std::uint32_t checks = 0;
-    const board::MoveList moves = position.legal_moves();
-    for (const Move move : moves) {
-        if (!position.gives_check(move)) {
-            continue;
-        }
-        if (!pay()) {
-            return numbers;
-        }
-        const auto undo = position.make(move);
-        const auto replies = static_cast<std::uint32_t>(position.count_legal_moves());
-        position.unmake(move, undo);
-        if (replies == 0) {
-            return mate_in(1, true);
-        }
-        numbers.gain = std::min(numbers.gain, replies);
-        ++checks;
-    }
-    if (moves.empty()) {
-        return no_mate(true);
-    }
-    if (spot.left <= 1) {
-        return cut_off(true);
-    }
-    numbers.fail += checks / attacks_an_end;
-    return numbers;
-}
-
-ProofNumbers LongMateProver::first_look(Position& position, const Spot& spot) {
-    if (!pay()) {
-        return {};
-    }
-    const bool bare = position.pieces(m_attacker) == position.pieces(m_attacker, board::Role::king);
-    if (bare || position.is_dead()) {
-        return no_mate(spot.attacks);
-    }
-    if (const auto exact = ending(position, spot)) {
-        return *exact;
-    }
-    if (spot.attacks) {
-        return look_at_checks(position, spot);
-    }
-    const auto replies = static_cast<std::uint32_t>(position.count_legal_moves());
-    const bool check = position.in_check();
-    if (replies == 0) {
-        return check ? mate_in(0, false) : no_mate(false);
-    }
-    if (spot.left <= 0) {
-        return cut_off(false);
-    }
-    return {1, check ? replies : quiet_ends + replies / quiet_replies, 0, Numbers::nothing};
-}
-
-ProofNumbers LongMateProver::number(Position& position, const Spot& spot) {
-    if (const auto again = repeated(position, spot)) {
-        return *again;
-    }
-    if (const auto before = known(position, spot)) {
-        return *before;
-    }
-    return first_look(position, spot);
-}
 
 /// Lists the children with their numbers; no more are needed after one that settles everything.
 void LongMateProver::expand(Position& position, const Spot& spot) {
     for (const Move move : position.legal_moves()) {
         const auto undo = position.make(move);
-        const Spot next{spot.ply + 1, spot.left - 1, !spot.attacks, mix(spot.path ^ position.hash())};
+        const Spot next = spot.after(position);
         const Numbers numbers = number(position, next);
         position.unmake(move, undo);
         if (m_stopped) {
@@ -251,7 +72,7 @@ LongMateProver::Choice LongMateProver::choose(std::size_t first, bool attacks, L
 void LongMateProver::settle(Numbers& numbers, std::size_t first, const Spot& spot) const {
     const bool one_suffices = numbers.gain == 0;
     int plies = one_suffices ? std::numeric_limits<std::uint16_t>::max() - 1 : 0;
-    int rests_on = one_suffices ? beyond : Numbers::nothing;
+    int rests_on = one_suffices ? Numbers::beyond : Numbers::nothing;
     for (std::size_t i = first; i < m_children.size(); ++i) {
         const Numbers& child = m_children[i].numbers;
         if (!one_suffices) {
@@ -262,7 +83,7 @@ void LongMateProver::settle(Numbers& numbers, std::size_t first, const Spot& spo
             rests_on = std::max<int>(rests_on, child.rests_on);
         }
     }
-    if (is_mate(numbers, spot.attacks)) {
+    if (numbers.is_mate(spot.attacks)) {
         numbers.plies = static_cast<std::uint16_t>(plies + 1);
     } else if (rests_on < spot.ply) { // lines that come back to this position or later ones fail anywhere
         numbers.rests_on = static_cast<std::int16_t>(rests_on);
@@ -290,7 +111,7 @@ ProofNumbers LongMateProver::work(Position& position, const Spot& spot, Limits l
         }
         const Move move = m_children[choice.best].move;
         const auto undo = position.make(move);
-        const Spot next{spot.ply + 1, spot.left - 1, !spot.attacks, mix(spot.path ^ position.hash())};
+        const Spot next = spot.after(position);
         const Numbers found = work(position, next, choice.limits);
         position.unmake(move, undo);
         m_children[choice.best].numbers = found;
@@ -309,7 +130,7 @@ ProofNumbers LongMateProver::work(Position& position, const Spot& spot, Limits l
 ProofNumbers LongMateProver::prove(Position& position, bool attacks, std::optional<int> plies) {
     m_bounded = plies.has_value();
     m_children.clear();
-    const Spot spot{0, plies.value_or(most_plies), attacks, mix(position.hash())};
+    const Spot spot = Spot::first(position, plies.value_or(most_plies), attacks);
     m_path.assign(static_cast<std::size_t>(spot.left) + 1, 0);
     const Numbers numbers = number(position, spot);
     return m_stopped || numbers.solved() ? numbers
@@ -324,92 +145,12 @@ bool LongMateProver::shorten(Position& position, bool attacks, int& plies) {
         if (m_stopped) {
             return false;
         }
-        if (!is_mate(numbers, attacks)) {
+        if (!numbers.is_mate(attacks)) {
             return shorter == plies - 2;
         }
         plies = numbers.plies;
     }
     return true;
-}
-
-/// All moves, and how soon after each the mate is known to come.
-std::vector<LongMateProver::Step> LongMateProver::steps(Position& position, bool attacks) {
-    m_bounded = false;
-    std::vector<Step> all;
-    for (const Move move : position.legal_moves()) {
-        const auto undo = position.make(move);
-        const auto stored = m_table.find(key(position));
-        const Numbers numbers = stored && is_mate(*stored, !attacks)
-                                    ? *stored
-                                    : first_look(position, {0, most_plies, !attacks, 0});
-        position.unmake(move, undo);
-        if (m_stopped) {
-            break;
-        }
-        const bool mate = is_mate(numbers, !attacks);
-        all.push_back({move, mate ? std::optional<int>(numbers.plies) : std::nullopt});
-    }
-    return all;
-}
-
-Line LongMateProver::line_after(Position& position, const Step& step, bool attacks) {
-    const auto undo = position.make(step.move);
-    Line line = longest_line(position, !attacks, step.plies.value_or(0));
-    position.unmake(step.move, undo);
-    line.insert(line.begin(), step.move);
-    return line;
-}
-
-/// The move with the quickest proof.
-Line LongMateProver::attacking_line(Position& position, int plies) {
-    for (const bool again : {false, true}) {
-        if (again) { // the proof was lost from the table
-            static_cast<void>(prove(position, true, plies));
-        }
-        const std::vector<Step> all = steps(position, true);
-        const auto quickest = std::min_element(all.begin(), all.end(), [](const Step& a, const Step& b) {
-            return a.plies.value_or(most_plies * most_plies) < b.plies.value_or(most_plies * most_plies);
-        });
-        if (m_stopped) {
-            break;
-        }
-        if (quickest != all.end() && quickest->plies && *quickest->plies < plies) {
-            return line_after(position, *quickest, true);
-        }
-    }
-    m_stopped = true; // not even proved again: the table is too small to hold it
-    return {};
-}
-
-/// The reply that holds out longest. Where its line turns out shorter than its proof, another may be longer.
-Line LongMateProver::defending_line(Position& position, int plies) {
-    std::vector<Step> all = steps(position, false);
-    for (Step& step : all) {
-        if (!step.plies || *step.plies >= plies) { // lost from the table, or there a longer one is stored
-            const auto undo = position.make(step.move);
-            const Numbers numbers = prove(position, true, plies - 1);
-            position.unmake(step.move, undo);
-            step.plies = numbers.plies;
-        }
-    }
-    while (!m_stopped && !all.empty()) {
-        const auto longest = std::max_element(all.begin(), all.end(),
-                                              [](const Step& a, const Step& b) { return a.plies < b.plies; });
-        Line line = line_after(position, *longest, false);
-        if (m_stopped || static_cast<int>(line.size()) > longest->plies) {
-            return line;
-        }
-        longest->plies = static_cast<int>(line.size()) - 1;
-    }
-    return {};
-}
-
-/// Its length bounds the mate as well as `plies` does, unless the account ran dry.
-Line LongMateProver::longest_line(Position& position, bool attacks, int plies) {
-    if (plies <= 0) {
-        return {};
-    }
-    return attacks ? attacking_line(position, plies) : defending_line(position, plies);
 }
 
 std::optional<LongMate> LongMateProver::find(Position position, bool attacks) {
@@ -421,7 +162,7 @@ std::optional<LongMate> LongMateProver::find(Position position, bool attacks) {
     if (m_stopped) {
         return std::nullopt;
     }
-    if (!is_mate(numbers, attacks)) {
+    if (!numbers.is_mate(attacks)) {
         m_denied = numbers.rests_on == Numbers::nothing;
         return std::nullopt;
     }
@@ -446,20 +187,27 @@ std::optional<LongMate> LongMateProver::find(Position position, bool attacks) {
     return mate;
 }
 
-/// With a line as long as `moves` says, unless stopped().
-LongMate LongMateProver::write(Position& position, bool attacks, int plies) {
-    LongMate mate;
-    mate.line = longest_line(position, attacks, plies);
-    mate.moves = ((m_stopped ? plies : static_cast<int>(mate.line.size())) + 1) / 2;
-    return mate;
-}
-
 std::optional<LongMate> LongMateProver::find(const Position& position) {
     return find(position, true);
 }
 
 std::optional<LongMate> LongMateProver::find_after(const Position& position) {
     return find(position, false);
+}
+
+std::optional<bool> LongMateProver::mated_within(Position& position, int moves) {
+    m_stopped = false;
+    m_denied = false;
+    m_attacker = !position.turn();
+    const int plies = std::min(2 * moves, most_plies);
+    Numbers numbers = prove(position, false, std::nullopt);
+    if (!m_stopped && numbers.is_mate(false) && numbers.plies > plies) {
+        numbers = prove(position, false, plies);
+    }
+    if (m_stopped || (!numbers.is_mate(false) && numbers.rests_on != Numbers::nothing)) {
+        return std::nullopt;
+    }
+    return numbers.is_mate(false);
 }
 
 } // namespace solve

@@ -46,6 +46,12 @@ struct LongMate {
     Line line;
 };
 
+/// A move of the attacker, and within how many more of his moves he mates after it.
+struct MatingMove {
+    board::Move move;
+    int left = 0;
+};
+
 class LongMateProver {
   public:
     /// `entries` is rounded to a power of two between 2^10 and 2^20.
@@ -56,6 +62,14 @@ class LongMateProver {
     /// The defender is to move: a mate by the other side.
     [[nodiscard]] std::optional<LongMate> find_after(const board::Position& position);
 
+    // For who writes a whole proof down.
+    /// The defender is to move: is he mated by at most `moves` more moves of the other side? Nothing: not
+    /// settled within the account.
+    [[nodiscard]] std::optional<bool> mated_within(board::Position& position, int moves);
+    /// The attacker is to move and mates within `moves`: the move whose mate is proved to come soonest. What
+    /// the table has lost is proved again. Nothing: stopped(), if the mate was proved.
+    [[nodiscard]] std::optional<MatingMove> mating_move(board::Position& position, int moves);
+
     /// Did the last question end in proof that there is no mate, of whatever length?
     [[nodiscard]] bool denied() const { return m_denied; }
     /// Did the account run dry before the last question was answered?
@@ -64,6 +78,8 @@ class LongMateProver {
   private:
     using Numbers = ProofNumbers;
     static constexpr int most_plies = 200;
+    /// So many further moves of the attacker are as much as one to deny.
+    static constexpr std::uint32_t attacks_an_end = 8;
 
     /// Where in the search a position is met.
     struct Spot {
@@ -71,6 +87,9 @@ class LongMateProver {
         int left;         ///< plies to the end of what is looked at
         bool attacks;     ///< the attacker is to move
         board::Hash path; ///< names the way here, in order
+        [[nodiscard]] static Spot first(const board::Position& position, int left, bool attacks);
+        /// One ply on, at `position`.
+        [[nodiscard]] Spot after(const board::Position& position) const;
     };
     struct Child {
         board::Move move;
@@ -101,6 +120,7 @@ class LongMateProver {
     [[nodiscard]] Line attacking_line(board::Position& position, int plies);
     [[nodiscard]] Line defending_line(board::Position& position, int plies);
     [[nodiscard]] Line line_after(board::Position& position, const Step& step, bool attacks);
+    [[nodiscard]] std::optional<Step> mating_step(board::Position& position, int plies);
     [[nodiscard]] std::vector<Step> steps(board::Position& position, bool attacks);
 
     // the search

@@ -5,6 +5,18 @@
 
 namespace solve {
 
+ProofNumbers ProofNumbers::mate_in(int plies, bool attacks) {
+    ProofNumbers numbers = attacks ? reached() : thwarted();
+    numbers.plies = static_cast<std::uint16_t>(plies);
+    return numbers;
+}
+
+ProofNumbers ProofNumbers::no_mate(bool attacks, std::int16_t rests_on) {
+    ProofNumbers numbers = attacks ? thwarted() : reached();
+    numbers.rests_on = rests_on;
+    return numbers;
+}
+
 ProofTable::ProofTable(std::uint64_t entries)
     : m_entries(std::bit_ceil(std::clamp<std::uint64_t>(entries, 1U << 10U, 1U << 20U))) {}
 

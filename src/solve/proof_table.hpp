@@ -15,6 +15,7 @@ namespace solve {
 struct ProofNumbers {
     static constexpr std::uint32_t infinite = 1U << 28U;
     static constexpr std::int16_t nothing = std::numeric_limits<std::int16_t>::max();
+    static constexpr std::int16_t beyond = -1; ///< a denial that rests on the end of the path allowed
 
     std::uint32_t gain = 1;  ///< 0: reached
     std::uint32_t fail = 1;  ///< 0: thwarted
@@ -26,6 +27,11 @@ struct ProofNumbers {
     [[nodiscard]] bool solved() const { return gain == 0 || fail == 0; }
     [[nodiscard]] static constexpr ProofNumbers reached() { return {0, infinite, 0, nothing}; }
     [[nodiscard]] static constexpr ProofNumbers thwarted() { return {infinite, 0, 0, nothing}; }
+
+    // Seen from the mate: with `attacks` the attacker is to move.
+    [[nodiscard]] bool is_mate(bool attacks) const { return (attacks ? gain : fail) == 0; }
+    [[nodiscard]] static ProofNumbers mate_in(int plies, bool attacks);
+    [[nodiscard]] static ProofNumbers no_mate(bool attacks, std::int16_t rests_on = nothing);
 };
 
 class ProofTable {

@@ -66,7 +66,9 @@ TEST_CASE("solve --certificate: what is not proved is not certified") {
               .out.empty());
     refused({"7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", "--certificate", "proof.txt"}, 3,
             "no certificate: the game is over");
-    refused({two_moves, "--certificate", "missing/proof.txt"}, 3, "missing/proof.txt: cannot write");
+    refused({two_moves, "--certificate", "missing/proof.txt"}, 3,
+            "missing/proof.txt: cannot write the certificate: No such file");
+    refused({two_moves, "--certificate", "."}, 3, "cannot write the certificate: this is a folder");
     refused({two_moves, "--certificate", ""}, 2, "--certificate: no file is named");
 }
 
@@ -131,11 +133,108 @@ TEST_CASE("check --detail proofs: a finding that rests on a mate carries its cer
             CHECK(holds(verified.out, "by 1." + line.front().get<std::string>() + ", "));
             CHECK(holds(verified.out, finding["evidence"]["fen"]));
         }
+        CHECK(finding["evidence"]["certificate_refused"].is_null());
         finding["evidence"].erase("certificate");
+        finding["evidence"].erase("certificate_refused");
         CHECK(finding == plain["findings"][i]);
     }
     CHECK(certificates >= 2); // the cook of the first puzzle, the shorter mate of the second
     const auto schema = harness::json_of(shelf.run({"schema", "report"}));
     const auto& evidence = schema["properties"]["findings"]["items"]["properties"]["evidence"]["properties"];
     CHECK(evidence["certificate"]["type"] == nlohmann::json{"string", "null"});
+}
+
+namespace {
+
+/// The finding of a rule in the report on one puzzle, with proofs; null when there is none.
+nlohmann::json proved_finding(const Shelf& shelf, const std::string& puzzle, const std::string& rule) {
+    shelf.write("a.yaml", harness::puzzles({puzzle}));
+    const auto json = harness::json_of(shelf.run({"check", "--format", "json", "--detail", "proofs"}));
+    for (const auto& finding : json["findings"]) {
+        if (finding["rule"] == rule) {
+            return finding;
+        }
+    }
+    return nullptr;
+}
+
+std::string verified(const Shelf& shelf, const nlohmann::json& finding) {
+    INFO(finding.dump());
+    REQUIRE(finding.is_object());
+    CHECK(finding["certainty"] == "proved");
+    CHECK(finding["evidence"]["certificate_refused"].is_null());
+    REQUIRE(finding["evidence"]["certificate"].is_string());
+    shelf.write("proof.txt", finding["evidence"]["certificate"]);
+    const auto ran = shelf.run({"verify", "proof.txt"});
+    CHECK(ran.status == 0);
+    return ran.out;
+}
+
+} // namespace
+
+TEST_CASE(
+    "check --detail proofs: a mate that endgame tables know is proved to its end, though the line is cut") {
+    const Shelf shelf;
+    const std::string fen = "8/8/3k4/8/8/8/8/R3K3 w - - 0 1";
+    const auto finding = proved_finding(
+        shelf, "  - id: rook\n    fen: \"" + fen + "\"\n    goal: win\n    solution: \"1.Kd2\"\n",
+        "key/cook");
+    const auto& line = finding["evidence"]["line"];
+    CHECK_FALSE(line.back().get<std::string>().ends_with('#'));
+    const std::string told = verified(shelf, finding);
+    CHECK(holds(told, "by 1." + line.front().get<std::string>() + ", "));
+    CHECK(holds(told, fen));
+}
+
+TEST_CASE("check --detail proofs: a key that runs into mate: the defender's mate is proved") {
+    const Shelf shelf;
+    const auto finding = proved_finding(shelf,
+                                        "  - id: queen\n    fen: \"7Q/8/8/8/8/1k6/2r5/K7 w - - 0 1\"\n"
+                                        "    goal: win\n    solution: \"1.Qd8\"\n",
+                                        "key/refuted");
+    CHECK(finding["evidence"]["line"] == nlohmann::json{"Qd8", "Rc1#"});
+    CHECK(holds(verified(shelf, finding),
+                "mate in 1 by 1...Rc1#, 1 position, from 3Q4/8/8/8/8/1k6/2r5/K7 b - - 1 1"));
+}
+
+TEST_CASE("check --detail proofs: of a dual further on the dual is proved, from where it is played") {
+    const Shelf shelf;
+    const auto finding = proved_finding(shelf,
+                                        "  - id: dual\n    fen: \"7k/8/5K2/8/8/8/8/Q7 w - - 0 1\"\n"
+                                        "    goal: mate in 2\n    solution: \"1.Kg6+ Kg8 2.Qg7#\"\n",
+                                        "line/dual");
+    CHECK(finding["evidence"]["line"] == nlohmann::json{"Kg6+", "Kg8", "Qa8#"});
+    CHECK(holds(verified(shelf, finding),
+                "mate in 1 by 2.Qa8#, 1 position, from 6k1/8/6K1/8/8/8/8/Q7 w - - 2 2"));
+}
+
+// The longest mate of two bishops, as published by K. Kryukov.
+TEST_CASE(
+    "check --detail proofs: a proof that is too long for a report is refused there, and solve writes it") {
+    const Shelf shelf;
+    const std::string fen = "8/8/8/8/7B/8/3k4/K2B4 w - - 0 1";
+    const auto finding = proved_finding(
+        shelf, "  - id: bishops\n    fen: \"" + fen + "\"\n    goal: draw\n    solution: \"1.Bb3\"\n",
+        "key/wrong-goal");
+    INFO(finding.dump());
+    REQUIRE(finding.is_object());
+    CHECK(finding["certainty"] == "proved");
+    CHECK(finding["evidence"]["certificate"].is_null());
+    CHECK(finding["evidence"]["certificate_refused"] == "too_long");
+    CHECK(shelf.run({"solve", fen, "--key", "Bb3", "--goal", "win", "--certificate", "proof.txt"}).status ==
+          0);
+    CHECK(holds(shelf.run({"verify", "proof.txt"}).out, "holds: mate in 19 by 1.Bb3, "));
+}
+
+TEST_CASE("check --detail proofs: the number of jobs changes no byte") {
+    const Shelf shelf;
+    shelf.write("a.yaml", harness::puzzles({harness::cooked("one"), harness::cooked("two"),
+                                            "  - id: rook\n    fen: \"8/8/3k4/8/8/8/8/R3K3 w - - 0 1\"\n"
+                                            "    goal: win\n    solution: \"1.Kd2\"\n"}));
+    const auto run = [&](const std::string& jobs) {
+        return shelf.run({"check", "--format", "json", "--detail", "proofs", "--jobs", jobs}).out;
+    };
+    const std::string one = run("1");
+    CHECK(one == run("8"));
+    CHECK(holds(one, "sidelint certificate 1"));
 }

@@ -2,9 +2,9 @@
 
 #include "board/fen.hpp"
 #include "solve/endgame_table.hpp"
-#include "solve/endgame_tables.hpp"
 
 #include "catch.hpp"
+#include "shared_tables.hpp"
 
 #include <cstdlib>
 #include <fstream>
@@ -17,12 +17,6 @@ namespace {
 using Outcome = solve::EndgameValue::Outcome;
 using solve::EndgameValue;
 using namespace solve::endgame;
-
-/// One for all tests of this file: the tables are built once.
-const solve::EndgameTables& shared_tables() {
-    static const solve::EndgameTables tables(std::nullopt);
-    return tables;
-}
 
 board::Position position(std::string_view fen) {
     const board::FenReading reading = board::read_fen(fen);

@@ -156,6 +156,27 @@ TEST_CASE("json: puzzles only when asked for") {
     CHECK(faults_of(report::json(report)).empty());
 }
 
+TEST_CASE("json: with proofs every finding has its certificate, or why it has none") {
+    report::Report report = sample::compared();
+    report.detail = report::Detail::proofs;
+    report.proofs.resize(report.findings.size());
+    report.proofs[0].certificate = "sidelint certificate 1\nfen ...\n";
+    report.proofs[1].refusal = "too_long";
+    const Json json = Json::parse(report::json(report));
+    REQUIRE(json["findings"].size() > 2);
+    CHECK(keys_of(json["findings"][0]["evidence"]) ==
+          Keys{"line", "fen", "certificate", "certificate_refused"});
+    CHECK(json["findings"][0]["evidence"]["certificate"] == "sidelint certificate 1\nfen ...\n");
+    CHECK(json["findings"][0]["evidence"]["certificate_refused"].is_null());
+    CHECK(json["findings"][1]["evidence"]["certificate"].is_null());
+    CHECK(json["findings"][1]["evidence"]["certificate_refused"] == "too_long");
+    CHECK(json["findings"][2]["evidence"]["certificate"].is_null());
+    CHECK(json["findings"][2]["evidence"]["certificate_refused"].is_null());
+    CHECK(faults_of(report::json(report)).empty());
+    report.proofs[1].refusal = "tired";
+    CHECK_FALSE(faults_of(report::json(report)).empty());
+}
+
 TEST_CASE("json: what is written fits the schema, in full and empty") {
     CHECK(faults_of(report::json(sample::plain())).empty());
     CHECK(faults_of(report::json(sample::compared())).empty());

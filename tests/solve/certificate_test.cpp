@@ -1,83 +1,19 @@
-// Certificates of published mates hold, and no other certificate does that does not prove a mate.
+// The format of certificates, what holds and what is refused.
 
 #include "brute.hpp"
-#include "positions.hpp"
+#include "certificate_text.hpp"
 #include "reference/solve_reading.hpp"
-#include "solve/certificate.hpp"
 
-#include <sstream>
-
-using board::Move;
-using board::Position;
+using namespace certificate_text;
 using solve::CertificateRefusal;
 using solve::check_certificate;
-using solve::MateClaim;
 using solve::write_certificate;
-using solve_reference::parts;
-using solve_reference::rows;
 using solve_test::move;
 using solve_test::position;
 
 namespace {
 
-using Lines = std::vector<std::string>;
-
-constexpr std::size_t key_line = 3;                                    // index into Lines
 constexpr const char* two_moves = "kbK5/pp6/1P6/8/8/8/8/R7 w - - 0 1"; // Morphy, New York Clipper, 1856
-
-Lines lines_of(const std::string& text) {
-    Lines lines;
-    std::istringstream in(text);
-    for (std::string line; std::getline(in, line);) {
-        lines.push_back(line);
-    }
-    return lines;
-}
-
-std::string text_of(const Lines& lines) {
-    std::string text;
-    for (const std::string& line : lines) {
-        text += line + '\n';
-    }
-    return text;
-}
-
-/// What a line of the tree says, read without the checker.
-struct Step {
-    std::string indent;
-    Position before; ///< the reply; of the key: the answer
-    Move reply;
-    Move answer;
-    std::string rest; ///< " = 12" or nothing
-    int left = 0;     ///< moves of the solver after the answer
-    [[nodiscard]] Position answered() const { return reply ? before.after(reply) : before; }
-};
-
-/// The steps of a certificate that holds: the key's first, then one a line.
-std::vector<Step> steps_of(const Lines& lines) {
-    const Position root = position(std::string_view(lines[1]).substr(4));
-    const int moves = std::stoi(lines[2].substr(std::string("goal mate in ").size()));
-    std::vector<Step> steps{{"key ", root, Move(), move(root, lines[3].substr(4)), "", moves - 1}};
-    std::vector<Position> open{root.after(steps.front().answer)};
-    for (std::size_t i = key_line + 1; i < lines.size(); ++i) {
-        const std::size_t blanks = lines[i].find_first_not_of(' ');
-        const auto words = parts(lines[i], " ");
-        open.erase(open.begin() + static_cast<std::ptrdiff_t>(blanks / 2) + 1, open.end());
-        Step step{lines[i].substr(0, blanks), open.back(), move(open.back(), words[0]), {}, "", 0};
-        step.answer = move(step.answered(), words[1]);
-        step.rest = words.size() == 4 ? " = " + words[3] : "";
-        step.left = moves - 1 - static_cast<int>(open.size());
-        open.push_back(step.answered().after(step.answer));
-        steps.push_back(step);
-    }
-    return steps;
-}
-
-std::string spelt(const Step& step, Move reply, Move answer) {
-    const std::string first = reply ? board::write_san(step.before, reply) + ' ' : "";
-    const Position at = reply ? step.before.after(reply) : step.before;
-    return step.indent + first + (answer ? board::write_san(at, answer) : "") + step.rest;
-}
 
 std::string certificate(const Position& at, Move key, int moves) {
     const auto written = write_certificate({at, key, moves}, solve_reference::ample);
@@ -89,85 +25,6 @@ std::string certificate(const Position& at, Move key, int moves) {
 std::string certificate(const std::string& fen, std::string_view key, int moves) {
     const Position at = position(fen);
     return certificate(at, move(at, key), moves);
-}
-
-/// Why it does not hold; empty when it does.
-std::string fault(const std::string& text) {
-    const auto checked = check_certificate(text);
-    return checked ? "" : std::to_string(checked.error().line) + ": " + checked.error().what;
-}
-
-/// The certificate of a published mate holds, says what it should, and is not a move too long.
-Lines check_published(const Position& at, Move key, int length) {
-    const std::string text = certificate(at, key, length);
-    INFO(text.substr(0, 1000));
-    const auto checked = check_certificate(text);
-    CHECK(fault(text).empty());
-    REQUIRE(checked.ok());
-    CHECK(checked->fen == solve_test::fen(at));
-    CHECK(checked->moves == length);
-    CHECK(checked->key == board::write_line(at, std::array{key}));
-    Lines lines = lines_of(text);
-    std::size_t written = 0;
-    for (const Step& step : steps_of(lines)) {
-        written += step.rest.empty() ? 1 : 0;
-    }
-    CHECK(checked->positions == written);
-    CHECK(certificate(at, key, length) == text);
-    lines[2] = "goal mate in " + std::to_string(length - 1);
-    CHECK_FALSE(fault(text_of(lines)).empty());
-    lines[2] = "goal mate in " + std::to_string(length);
-    return lines;
-}
-
-struct Tally {
-    int refused = 0;
-    int true_all_the_same = 0;
-};
-
-/// A changed answer may prove the mate as well: then brute force must agree.
-void check_answer(const Lines& lines, const Step& step, std::size_t line, Move other, Tally& tally) {
-    Lines changed = lines;
-    changed[line] = spelt(step, step.reply, other);
-    if (!fault(text_of(changed)).empty()) {
-        ++tally.refused;
-        return;
-    }
-    INFO(changed[line]);
-    Position after = step.answered().after(other);
-    CHECK(solve_test::is_lost(after, step.left));
-    ++tally.true_all_the_same;
-}
-
-/// Every `every`-th of all ways to change one move, and to drop or double one line.
-Tally check_changes(const Lines& lines, std::size_t every) {
-    const auto steps = steps_of(lines);
-    Tally tally;
-    std::size_t turn = 0;
-    for (std::size_t i = 0; i < steps.size(); ++i) {
-        const Step& step = steps[i];
-        INFO(lines[key_line + i]);
-        for (const Move other : step.answered().legal_moves()) {
-            if (other != step.answer && ++turn % every == 0) {
-                check_answer(lines, step, key_line + i, other, tally);
-            }
-        }
-        for (const Move other : step.reply ? step.before.legal_moves() : board::MoveList()) {
-            if (other != step.reply && ++turn % every == 0) {
-                Lines changed = lines;
-                changed[key_line + i] = step.indent + board::write_san(step.before, other) + ' ' +
-                                        parts(lines[key_line + i], " ")[1] + step.rest;
-                CHECK_FALSE(fault(text_of(changed)).empty());
-            }
-        }
-        Lines dropped = lines;
-        dropped.erase(dropped.begin() + static_cast<std::ptrdiff_t>(key_line + i));
-        CHECK_FALSE(fault(text_of(dropped)).empty());
-        Lines doubled = lines;
-        doubled.insert(doubled.begin() + static_cast<std::ptrdiff_t>(key_line + i), lines[key_line + i]);
-        CHECK_FALSE(fault(text_of(doubled)).empty());
-    }
-    return tally;
 }
 
 /// Whatever holds is true: the claim read from a certificate against brute force.
@@ -184,62 +41,6 @@ void check_truth(const std::string& text) {
 }
 
 } // namespace
-
-TEST_CASE("certificates of composed problems hold, and fall with any change") {
-    const auto problems = rows("solve-composed.tsv");
-    Tally all;
-    for (std::size_t i = 0; i < problems.size(); i += solve_reference::every) {
-        const auto& fields = problems[i];
-        INFO(fields[0] << ", " << fields[1] << ": " << fields[2]);
-        const Position at = position(fields[2]);
-        const int length = std::stoi(fields[3]);
-        const solve::Mates mates = solve::Solver(solve_reference::ample).mates(at, length);
-        REQUIRE_FALSE(mates.keys.empty());
-        const Lines lines = check_published(at, mates.keys.front(), length);
-        const Tally tally = check_changes(lines, lines.size() < 100 ? 1 : lines.size() * lines.size() / 1000);
-        all.refused += tally.refused;
-        all.true_all_the_same += tally.true_all_the_same;
-    }
-    CHECK(all.refused > 10 * all.true_all_the_same);
-}
-
-TEST_CASE("certificates of mates from games hold") {
-    const auto games = rows("solve-games.tsv");
-    for (std::size_t i = 0; i < games.size(); i += 5 * solve_reference::every) {
-        INFO(games[i][0]);
-        const Position at = position(games[i][0]);
-        (void)check_published(at, move(at, games[i][2]), std::stoi(games[i][1]));
-    }
-    const auto puzzles = rows("solve-online.tsv");
-    for (std::size_t i = 0; i < puzzles.size(); i += 3 * solve_reference::every) {
-        INFO(puzzles[i][0] << " " << puzzles[i][1]);
-        const Position before = position(puzzles[i][0]);
-        const Position at = before.after(*board::read_coordinate(before, puzzles[i][1]));
-        const Move key = *board::read_coordinate(at, puzzles[i][3]);
-        (void)check_published(at, key, std::stoi(puzzles[i][2]));
-    }
-}
-
-TEST_CASE("a certificate falls with every change of one move") {
-    struct Published {
-        const char* fen;
-        const char* key;
-        int moves;
-    };
-    // The first from memory; endings of our own.
-    const auto [fen, key, moves] = GENERATE(values<Published>({
-        {two_moves, "Ra6", 2},
-        {"7k/8/5K2/8/8/8/8/R7 w - - 0 1", "Kg6", 2},
-        {"r7/8/8/8/8/5k2/8/7K b - - 0 7", "Kg3", 2},
-        {"1r4k1/5ppp/8/8/8/8/5PPP/6K1 b - - 3 20", "Rb1", 1},
-        {"7k/5p2/5K2/8/8/8/7p/R7 w - - 0 1", "Rh1", 4},
-        {"8/8/8/8/3k4/8/5K2/6Q1 w - - 0 1", "Kf3", 25},
-    }));
-    const Position at = position(fen);
-    const Lines lines = lines_of(certificate(at, move(at, key), moves));
-    CHECK(fault(text_of(lines)).empty());
-    CHECK(check_changes(lines, lines.size() < 100 ? 1 : lines.size() * lines.size() / 1000).refused > 0);
-}
 
 TEST_CASE("what endgame tables know is written out to mate, and holds without them") {
     const solve::EndgameTables tables(std::nullopt);
@@ -444,7 +245,8 @@ TEST_CASE("a claim that is wrong, too dear or too long gives no certificate") {
     CHECK(refusal(at, "Ra5", 2, ample, plenty) == CertificateRefusal::no_mate);
     CHECK(refusal(at, "Ra6", 1, ample, plenty) == CertificateRefusal::no_mate);
     CHECK(refusal(at, "Ra6", 0, ample, plenty) == CertificateRefusal::no_mate);
-    CHECK(refusal(at, "Ra6", 101, ample, plenty) == CertificateRefusal::no_mate);
+    CHECK(refusal(position("8/8/8/8/3k4/8/5K2/5B2 w - - 0 1"), "Kf3", 101, ample, plenty) ==
+          CertificateRefusal::too_deep);
     CHECK(write_certificate({at, Move(), 2}, ample).error() == CertificateRefusal::no_mate);
     solve::Budget poor = ample;
     poor.puzzle = 3;

@@ -65,7 +65,7 @@ void judge(const PuzzleView& view, std::size_t node, int left, const std::vector
              {{"move", move}, {"others", listed(texts, 3)}, {"verb", others.size() == 1 ? "does" : "do"}})
         .about(move)
         .known(solve::Certainty::proved)
-        .shown(*view.position(), line_through(view, reply, tail));
+        .shown(*view.position(), line_through(view, reply, tail), moves_up_to(view, reply));
 }
 
 } // namespace

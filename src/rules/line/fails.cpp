@@ -37,7 +37,7 @@ void fails(const PuzzleView& view, Findings& findings) {
                                           : numbered(position_after(view, fault.node), line.front())}})
             .about(move)
             .known(fault.judgement.certainty)
-            .shown(*view.position(), line_through(view, fault.node, line))
+            .shown(*view.position(), line_through(view, fault.node, line), moves_up_to(view, fault.node))
             .mend(node.parent == 0 ? "mark it as a try, or take it out" : "correct the line");
     }
 }

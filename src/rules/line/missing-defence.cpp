@@ -51,7 +51,7 @@ void judge_refutations(const PuzzleView& view, Findings& findings) {
                   {"goal", collection::write_goal(view.goal())}})
             .about(reply)
             .known(fault.judgement.certainty)
-            .shown(*view.position(), line_through(view, fault.node, line))
+            .shown(*view.position(), line_through(view, fault.node, line), moves_up_to(view, fault.node))
             .mend("correct " + move + " or the diagram");
     }
 }
@@ -139,7 +139,8 @@ void judge_replies(const PuzzleView& view, const Node& node, Findings& findings)
               {"main", numbered(view, node.printed_reply)}})
         .about(replies.front())
         .known(found.front().certainty)
-        .shown(*view.position(), line_through(view, node.index, found.front().line))
+        .shown(*view.position(), line_through(view, node.index, found.front().line),
+               moves_up_to(view, node.index))
         .mend("print a sideline");
 }
 

@@ -61,7 +61,7 @@ void judge_refutation(const PuzzleView& view, std::size_t node, Findings& findin
     if (judged.answer == Answer::yes && !is_hollow(view, judged.value, judged.certainty)) {
         add(view, findings, nodes[answer].span, "refutation", numbered(view, node), numbered(view, answer))
             .known(judged.certainty)
-            .shown(*view.position(), line_through(view, answer, judged.line))
+            .shown(*view.position(), line_through(view, answer, judged.line), moves_up_to(view, answer))
             .mend(verdict->line.size() > 1
                       ? numbered(view.position()->after(verdict->move), verdict->line[1]) + " does refute it"
                       : "");
@@ -79,7 +79,8 @@ void judge_later(const PuzzleView& view, Findings& findings) {
         }
         add(view, findings, nodes[verdict.node].span, "later", numbered(view, verdict.node))
             .known(verdict.judgement.certainty)
-            .shown(*view.position(), line_through(view, verdict.node, verdict.judgement.line));
+            .shown(*view.position(), line_through(view, verdict.node, verdict.judgement.line),
+                   moves_up_to(view, nodes[verdict.node].parent));
     }
 }
 
