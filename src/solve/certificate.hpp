@@ -55,7 +55,7 @@ struct MateClaim {
 };
 
 enum class CertificateRefusal : std::uint8_t {
-    no_mate,      ///< the claim is wrong (or, in Scope::checks, needs a move that gives no check)
+    no_mate,      ///< the claim is wrong
     budget_ended, ///< before the proof was written out
     too_long,     ///< more lines than allowed
     too_deep,     ///< no mate within the moves a certificate has room for, fewer than the claim's

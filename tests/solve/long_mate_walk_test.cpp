@@ -50,7 +50,8 @@ TEST_CASE("a proved mate is walked to its end within its length, whatever the re
         INFO(fen);
         const Position at = position(fen);
         REQUIRE(tables.probe(at) == solve::EndgameValue{solve::EndgameValue::Outcome::loss, 2 * moves});
-        for (const std::uint64_t entries : {std::uint64_t{1} << 13U, std::uint64_t{1} << 18U}) { // lost, and kept
+        for (const std::uint64_t entries :
+             {std::uint64_t{1} << 13U, std::uint64_t{1} << 18U}) { // lost, and kept
             INFO(entries << " entries");
             Account account(8'000'000);
             LongMateProver prover(entries, account, no_tables);
