@@ -30,6 +30,7 @@ namespace line {
 void ambiguous(const PuzzleView& view, Findings& findings);
 void dual(const PuzzleView& view, Findings& findings);
 void fails(const PuzzleView& view, Findings& findings);
+void glyph(const PuzzleView& view, Findings& findings);
 void illegal(const PuzzleView& view, Findings& findings);
 void missing_defence(const PuzzleView& view, Findings& findings);
 void notation(const PuzzleView& view, Findings& findings);
@@ -85,6 +86,7 @@ std::span<const Rule> registry() {
         Rule{"line/ambiguous", &line::ambiguous},
         Rule{"line/dual", &line::dual},
         Rule{"line/fails", &line::fails},
+        Rule{"line/glyph", &line::glyph},
         Rule{"line/illegal", &line::illegal},
         Rule{"line/missing-defence", &line::missing_defence},
         Rule{"line/notation", &line::notation},
