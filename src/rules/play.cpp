@@ -14,9 +14,12 @@ bool is_read_off(const PuzzleView& view) {
 }
 
 bool scores_tell(const PuzzleView& view) {
-    const board::Position& diagram = *view.position();
-    const board::Bitboard pawns = diagram.pieces(board::Role::pawn);
-    const int men = diagram.occupied().count();
+    return scores_tell(*view.position());
+}
+
+bool scores_tell(const board::Position& position) {
+    const board::Bitboard pawns = position.pieces(board::Role::pawn);
+    const int men = position.occupied().count();
     const int pieces = men - pawns.count() - 2;
     constexpr int few = 7;
     return men > few && (pieces > 2 || men > few + 2);
@@ -81,6 +84,10 @@ std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, boa
 std::size_t key_node(const PuzzleView& view) {
     const auto& first = view.puzzle().solution.nodes[0].children;
     return first.empty() ? 0 : first.front();
+}
+
+bool may_ask_more(const PuzzleView& view) {
+    return view.solver().nodes_used() < solve::budget_of(view.settings().effort).puzzle / 2;
 }
 
 std::optional<solve::Judgement> overlooked(const PuzzleView& view) {

@@ -18,6 +18,7 @@ inline constexpr std::size_t most_told = 20;
 /// False in an ending of few men: rook against pawn, or queen against a pawn on the seventh, is drawn
 /// whatever the score.
 [[nodiscard]] bool scores_tell(const PuzzleView& view);
+[[nodiscard]] bool scores_tell(const board::Position& position);
 /// A verdict that rests on a score where scores do not tell a win from a draw: no proof and no mate. Nothing
 /// is reported from it.
 [[nodiscard]] bool is_hollow(const PuzzleView& view, const solve::Value& value, solve::Certainty certainty);
@@ -35,6 +36,10 @@ inline constexpr std::size_t most_told = 20;
 [[nodiscard]] std::optional<std::size_t> printed(const PuzzleView& view, std::size_t node, board::Move move);
 /// The key's own node; 0 when there is none.
 [[nodiscard]] std::size_t key_node(const PuzzleView& view);
+
+/// Half of the puzzle's node account is unspent: a rule that asks about many printed moves stops there, so
+/// that others can still ask.
+[[nodiscard]] bool may_ask_more(const PuzzleView& view);
 
 /// For a puzzle whose key is searched to decide nothing and that states no goal: a first move that does
 /// decide, and its play.

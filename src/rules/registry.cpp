@@ -30,9 +30,12 @@ namespace line {
 void ambiguous(const PuzzleView& view, Findings& findings);
 void dual(const PuzzleView& view, Findings& findings);
 void fails(const PuzzleView& view, Findings& findings);
+void glyph(const PuzzleView& view, Findings& findings);
 void illegal(const PuzzleView& view, Findings& findings);
 void missing_defence(const PuzzleView& view, Findings& findings);
 void notation(const PuzzleView& view, Findings& findings);
+void only_move(const PuzzleView& view, Findings& findings);
+void result(const PuzzleView& view, Findings& findings);
 void try_works(const PuzzleView& view, Findings& findings);
 } // namespace line
 
@@ -84,9 +87,12 @@ std::span<const Rule> registry() {
         Rule{"line/ambiguous", &line::ambiguous},
         Rule{"line/dual", &line::dual},
         Rule{"line/fails", &line::fails},
+        Rule{"line/glyph", &line::glyph},
         Rule{"line/illegal", &line::illegal},
         Rule{"line/missing-defence", &line::missing_defence},
         Rule{"line/notation", &line::notation},
+        Rule{"line/only-move", &line::only_move},
+        Rule{"line/result", &line::result},
         Rule{"line/try-works", &line::try_works},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
