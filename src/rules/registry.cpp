@@ -34,6 +34,7 @@ void illegal(const PuzzleView& view, Findings& findings);
 void missing_defence(const PuzzleView& view, Findings& findings);
 void notation(const PuzzleView& view, Findings& findings);
 void try_works(const PuzzleView& view, Findings& findings);
+void weak_main_line(const PuzzleView& view, Findings& findings);
 } // namespace line
 
 namespace set {
@@ -88,6 +89,7 @@ std::span<const Rule> registry() {
         Rule{"line/missing-defence", &line::missing_defence},
         Rule{"line/notation", &line::notation},
         Rule{"line/try-works", &line::try_works},
+        Rule{"line/weak-main-line", &line::weak_main_line},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
         Rule{"set/missing-field", &set::missing_field},
