@@ -33,6 +33,8 @@ void fails(const PuzzleView& view, Findings& findings);
 void illegal(const PuzzleView& view, Findings& findings);
 void missing_defence(const PuzzleView& view, Findings& findings);
 void notation(const PuzzleView& view, Findings& findings);
+void runs_on(const PuzzleView& view, Findings& findings);
+void stops_early(const PuzzleView& view, Findings& findings);
 void try_works(const PuzzleView& view, Findings& findings);
 void weak_main_line(const PuzzleView& view, Findings& findings);
 } // namespace line
@@ -88,6 +90,8 @@ std::span<const Rule> registry() {
         Rule{"line/illegal", &line::illegal},
         Rule{"line/missing-defence", &line::missing_defence},
         Rule{"line/notation", &line::notation},
+        Rule{"line/runs-on", &line::runs_on},
+        Rule{"line/stops-early", &line::stops_early},
         Rule{"line/try-works", &line::try_works},
         Rule{"line/weak-main-line", &line::weak_main_line},
         Rule{"set/duplicate-id", &set::duplicate_id},
