@@ -30,7 +30,7 @@ void weak_main_line(const PuzzleView& view, Findings& findings) {
               {"better", better},
               {"worse", value_text(weak->worse)},
               {"best", value_text(weak->best)}})
-        .about(better)
+        .about(numbered(view, weak->printed))
         .known(weak->certainty)
         .shown(*view.position(), line_through(view, weak->node, weak->better))
         .mend("print " + better + " as a sideline, or as the main line");
