@@ -94,8 +94,9 @@ void judge(const PuzzleView& view, motif::Settler& settler, const std::vector<St
         other = std::move(*rival);
         --from;
     }
-    if (steps.size() - from < too_many) {
-        return;
+    const auto men_in = [&](const board::Position& at) { return solve::balance(at, view.solver_side()); };
+    if (steps.size() - from < too_many || men_in(position_after(view, last)) > men_in(steps[from].before)) {
+        return; // what hung is still being taken
     }
     const Step& step = steps[from];
     const std::string move = numbered(view, step.node);
