@@ -36,7 +36,10 @@ void missing_defence(const PuzzleView& view, Findings& findings);
 void notation(const PuzzleView& view, Findings& findings);
 void only_move(const PuzzleView& view, Findings& findings);
 void result(const PuzzleView& view, Findings& findings);
+void runs_on(const PuzzleView& view, Findings& findings);
+void stops_early(const PuzzleView& view, Findings& findings);
 void try_works(const PuzzleView& view, Findings& findings);
+void weak_main_line(const PuzzleView& view, Findings& findings);
 } // namespace line
 
 namespace set {
@@ -93,7 +96,10 @@ std::span<const Rule> registry() {
         Rule{"line/notation", &line::notation},
         Rule{"line/only-move", &line::only_move},
         Rule{"line/result", &line::result},
+        Rule{"line/runs-on", &line::runs_on},
+        Rule{"line/stops-early", &line::stops_early},
         Rule{"line/try-works", &line::try_works},
+        Rule{"line/weak-main-line", &line::weak_main_line},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
         Rule{"set/missing-field", &set::missing_field},

@@ -1,6 +1,7 @@
 #include "rules/faults.hpp"
 #include "rules/play.hpp"
 #include "rules/rule.hpp"
+#include "rules/weak_reply.hpp"
 
 #include <algorithm>
 
@@ -103,12 +104,16 @@ bool as_good_as_printed(const PuzzleView& view, const Node& node, const board::P
 }
 
 /// Replies that need a sideline and have none, with the play after each.
-std::vector<solve::Judgement> unprinted(const PuzzleView& view, const Node& node) {
+std::vector<solve::Judgement> unprinted(const PuzzleView& view, const Node& node,
+                                        const std::optional<WeakReply>& weak) {
     std::vector<solve::Judgement> found;
     for (const board::Move reply : node.position.legal_moves()) {
         const board::Position after = node.position.after(reply);
-        if (found.size() == most_replies || printed(view, node.index, reply) || !after.has_legal_move() ||
-            !needs_another_answer(view, node, after) || !as_good_as_printed(view, node, after)) {
+        // Clearly better than the printed one: that is the worse fault, and line/weak-main-line tells it.
+        const bool told = weak && weak->node == node.index && weak->better.front() == reply;
+        if (found.size() == most_replies || told || printed(view, node.index, reply) ||
+            !after.has_legal_move() || !needs_another_answer(view, node, after) ||
+            !as_good_as_printed(view, node, after)) {
             continue;
         }
         auto judged = view.solver().reaches(after, view.solver_side(), view.aim(node.played));
@@ -121,8 +126,9 @@ std::vector<solve::Judgement> unprinted(const PuzzleView& view, const Node& node
     return found;
 }
 
-void judge_replies(const PuzzleView& view, const Node& node, Findings& findings) {
-    const std::vector<solve::Judgement> found = unprinted(view, node);
+void judge_replies(const PuzzleView& view, const Node& node, const std::optional<WeakReply>& weak,
+                   Findings& findings) {
+    const std::vector<solve::Judgement> found = unprinted(view, node, weak);
     if (found.empty()) {
         return;
     }
@@ -154,13 +160,14 @@ void missing_defence(const PuzzleView& view, Findings& findings) {
         return;
     }
     const std::vector<LineFault> faults = line_faults(view);
+    const std::optional<WeakReply> weak = weak_reply(view);
     for (const Node& node : answered_nodes(view)) {
         const bool broken = std::any_of(faults.begin(), faults.end(),
                                         [&](const LineFault& fault) { return fault.node == node.index; });
         if (broken) {
             return; // behind it nothing is worth a sideline
         }
-        judge_replies(view, node, findings);
+        judge_replies(view, node, weak, findings);
     }
 }
 
