@@ -56,7 +56,9 @@ void TableMaker::look_further() {
     if (m_question.draw_suffices) {
         return;
     }
-    for (Nodes shares = 1; shares <= (key().trial.swing() <= settled_swing ? 1 : most_shares) && undecided() && m_tools.account.left() > 0; shares *= 2) {
+    for (Nodes shares = 1; shares <= (key().trial.swing() <= settled_swing ? 1 : most_shares) &&
+                           undecided() && m_tools.account.left() > 0;
+         shares *= 2) {
         const Account::Share share(m_tools.account, shares * m_tools.budget.value);
         while (undecided() && !key().trial.ended() && deepen_key()) {
         }
