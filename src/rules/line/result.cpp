@@ -54,7 +54,7 @@ std::optional<board::Position> ended(const PuzzleView& view) {
         return std::nullopt;
     }
     board::Position last = position_after(view, line.back());
-    return last.has_legal_move() ? std::nullopt : std::optional(std::move(last));
+    return last.has_legal_move() ? std::nullopt : std::optional(last);
 }
 
 Outcome outcome_of(const board::Position& last) {
