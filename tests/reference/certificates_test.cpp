@@ -221,7 +221,8 @@ TEST_CASE("long mates that only proof numbers find get certificates that hold") 
 
 TEST_CASE("with tables the same, and mates that are as long as published") {
     const EndgameTables& tables = shared_tables();
-    for (const Ending& ending : endings) {
+    for (std::size_t i = 0; i < std::size(endings); i += every) {
+        const Ending& ending = endings[i];
         const Position at = position(ending.fen);
         check_holds(at, move(at, ending.key), ending.moves, review, &tables);
         CHECK(write_certificate({at, move(at, ending.key), ending.moves - 1}, review, &tables).error() ==
@@ -242,8 +243,9 @@ TEST_CASE("with tables the same, and mates that are as long as published") {
         }
     }
     CHECK(static_cast<std::size_t>(written) >= 20 / every);
-    // Queen against bishop: every reply of a bishop is another position.
-    const Position queen = position("8/6Q1/8/4b3/3k4/8/8/K7 w - - 0 1");
-    CHECK(write_certificate({queen, move(queen, "Qh6"), 17}, review, &tables).error() ==
-          CertificateRefusal::too_long);
+    if (every == 1) { // queen against bishop: every reply of the bishop is another position
+        const Position queen = position("8/6Q1/8/4b3/3k4/8/8/K7 w - - 0 1");
+        CHECK(write_certificate({queen, move(queen, "Qh6"), 17}, review, &tables).error() ==
+              CertificateRefusal::too_long);
+    }
 }
