@@ -52,6 +52,20 @@ bool ends_in_chase(const board::Position& start, board::Color solver, const solv
     return checks >= 3 && position.has_legal_move();
 }
 
+bool tells(const board::Position& position, const solve::Judgement& judged) {
+    return judged.certainty == solve::Certainty::proved || judged.value.mate_in ||
+           (scores_tell(position) && !ends_in_chase(position, board::Color::white, judged.line) &&
+            !ends_in_chase(position, board::Color::black, judged.line));
+}
+
+const NodeVerdict* verdict_of(const PuzzleView& view, std::size_t node) {
+    const auto& verdicts = view.walk();
+    const auto found = std::lower_bound(
+        verdicts.begin(), verdicts.end(), node,
+        [](const NodeVerdict& verdict, std::size_t wanted) { return verdict.node < wanted; });
+    return found != verdicts.end() && found->node == node ? &*found : nullptr;
+}
+
 bool is_accepted(const PuzzleView& view, board::Move move) {
     const auto& accepted = view.accepted();
     return std::find(accepted.begin(), accepted.end(), move) != accepted.end();

@@ -28,6 +28,10 @@ inline constexpr std::size_t most_told = 20;
 /// The solver's last moves of a line are checks: the chase goes on where the line ends, so it settles
 /// nothing.
 [[nodiscard]] bool ends_in_chase(const board::Position& start, board::Color solver, const solve::Line& line);
+/// Proved, a mate, or a score that says something: not among few men, not in the midst of a chase.
+[[nodiscard]] bool tells(const board::Position& position, const solve::Judgement& judged);
+/// What the walk says of a node; nullptr where it says nothing.
+[[nodiscard]] const NodeVerdict* verdict_of(const PuzzleView& view, std::size_t node);
 /// The author knows this further key.
 [[nodiscard]] bool is_accepted(const PuzzleView& view, board::Move move);
 /// The author says that this first move does not solve: a printed try, or a move to be avoided.

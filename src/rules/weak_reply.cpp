@@ -23,11 +23,8 @@ struct Reply {
 };
 
 bool works(const PuzzleView& view, std::size_t node) {
-    const auto& verdicts = view.walk();
-    const auto found = std::lower_bound(
-        verdicts.begin(), verdicts.end(), node,
-        [](const NodeVerdict& verdict, std::size_t wanted) { return verdict.node < wanted; });
-    return found != verdicts.end() && found->node == node && found->judgement.answer == Answer::yes;
+    const NodeVerdict* const verdict = verdict_of(view, node);
+    return verdict != nullptr && verdict->judgement.answer == Answer::yes;
 }
 
 /// Words for several replies ("any") may stand for the better one.

@@ -51,14 +51,14 @@ bool TableMaker::undecided() const {
     return !(reaches || (quiet && leads) || (key_fails() && beaten()));
 }
 
-/// Deep combinations need more than most puzzles do: what is undecided gets the shares of several.
+/// Deep combinations need more than most puzzles do: what is undecided gets the shares of several, one alone
+/// where the key stands still.
 void TableMaker::look_further() {
     if (m_question.draw_suffices) {
         return;
     }
-    for (Nodes shares = 1; shares <= (key().trial.swing() <= settled_swing ? 1 : most_shares) &&
-                           undecided() && m_tools.account.left() > 0;
-         shares *= 2) {
+    const auto worth = [&] { return key().trial.swing() <= settled_swing ? 1 : most_shares; };
+    for (Nodes shares = 1; shares <= worth() && undecided() && m_tools.account.left() > 0; shares *= 2) {
         const Account::Share share(m_tools.account, shares * m_tools.budget.value);
         while (undecided() && !key().trial.ended() && deepen_key()) {
         }
@@ -163,8 +163,8 @@ bool TableMaker::stays_below(const Candidate& rival) const {
     const auto first = std::find_if(m_rungs.begin(), m_rungs.end(), [](const Rung& rung) {
         return rung.standing == Standing::as_good || rung.standing == Standing::better;
     });
-    return !key_fails() && deep_enough(rival) &&
-           rival.trial.most_reached_lately() <= static_cast<int>(first - m_rungs.begin());
+    return !key_fails() && deep_enough(rival) && first != m_rungs.end() &&
+           rival.trial.below_lately(first->score);
 }
 
 int TableMaker::rungs_reached(const Candidate& rival) const {

@@ -3,7 +3,6 @@
 #include "solve/tools.hpp"
 
 #include <algorithm>
-#include <limits>
 
 namespace solve {
 namespace {
@@ -56,7 +55,7 @@ bool Trial::deepen(Search& search, std::span<const int> thresholds) {
     const int reached = count_reached(thresholds, low);
     m_steady = m_reached == reached ? m_steady + 1 : 1;
     m_reached = reached;
-    m_reached_at.push_back(reached);
+    m_highs.push_back(high);
     m_low = low;
     m_high = high;
     m_score = reached == 0 ? high : low;
@@ -68,21 +67,15 @@ void Trial::measure(std::span<const int> thresholds) {
     if (m_reached < 0) {
         return;
     }
-    const int before = m_reached;
     m_reached = count_reached(thresholds, m_low);
-    const bool clear = m_reached == count_reached(thresholds, m_high);
-    if (!clear) {
+    if (m_reached != count_reached(thresholds, m_high)) {
         m_steady = 0;
-    }
-    if (!clear || m_reached != before) { // the depths before were asked about other thresholds
-        m_reached_at.clear();
     }
 }
 
-int Trial::most_reached_lately() const {
-    const std::size_t count = m_reached_at.size();
-    return count < 3 ? std::numeric_limits<int>::max()
-                     : *std::max_element(m_reached_at.end() - 3, m_reached_at.end());
+bool Trial::below_lately(int threshold) const {
+    return m_highs.size() >= 3 &&
+           std::all_of(m_highs.end() - 3, m_highs.end(), [&](int high) { return high < threshold; });
 }
 
 bool Trial::deepen_exactly(Search& search) {

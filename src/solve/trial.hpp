@@ -28,8 +28,8 @@ class Trial {
     [[nodiscard]] int reached() const { return m_reached; }
     /// For how many depths in a row that was so.
     [[nodiscard]] int steady_for() const { return m_steady; }
-    /// The most that were reached at any of the last three depths; all of them before that.
-    [[nodiscard]] int most_reached_lately() const;
+    /// Did none of the last three depths leave room for a score of `threshold`?
+    [[nodiscard]] bool below_lately(int threshold) const;
     [[nodiscard]] int depth() const { return m_depth; }
     /// Solver's view; a bound after deepen(), exact after deepen_exactly().
     [[nodiscard]] int score() const { return m_score; }
@@ -57,7 +57,7 @@ class Trial {
     int m_depth = 0;
     int m_reached = -1;
     int m_steady = 0;
-    std::vector<int> m_reached_at; ///< by depth, as far as it holds for the present thresholds
+    std::vector<int> m_highs; ///< by depth of deepen(): the score is no higher
     int m_score = 0;
     int m_low = -infinite; ///< what the last depth knows: the score lies between these
     int m_high = infinite;

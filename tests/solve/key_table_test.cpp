@@ -19,11 +19,6 @@ using solve::Standing;
 
 namespace {
 
-#ifdef NDEBUG
-constexpr int share = 1;
-#else
-constexpr int share = 8;
-#endif
 const solve::Budget effort = solve::budget_of(solve::Effort::review);
 
 std::string_view word(Standing standing) {

@@ -19,12 +19,6 @@ using Scope = solve::MateProver::Scope;
 
 namespace {
 
-#ifdef NDEBUG
-constexpr int share = 1;
-#else
-constexpr int share = 8; // unoptimised builds look at one position in so many
-#endif
-
 constexpr std::uint64_t entries = 1U << 16U;
 const solve::Endgames no_tables(nullptr, 0);
 

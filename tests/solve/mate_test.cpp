@@ -14,12 +14,6 @@ using solve::Solver;
 
 namespace {
 
-#ifdef NDEBUG
-constexpr int share = 1;
-#else
-constexpr int share = 8; // unoptimised builds look at one position in so many
-#endif
-
 /// Holding out as long as possible against the quickest mate, from first to last move.
 void check_line(const Position& start, const solve::Line& line, int length) {
     INFO(fen(start) << ": " << board::write_line(start, line));

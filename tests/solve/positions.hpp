@@ -15,6 +15,12 @@ namespace solve_test {
 using from_text::move;
 using from_text::position;
 
+#ifdef NDEBUG
+inline constexpr int share = 1;
+#else
+inline constexpr int share = 8; // unoptimised builds look at one position in so many
+#endif
+
 inline std::string fen(const board::Position& position) {
     return board::write_fen(position.setup());
 }

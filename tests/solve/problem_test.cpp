@@ -18,12 +18,6 @@ using solve::Ways;
 
 namespace {
 
-#ifdef NDEBUG
-constexpr int share = 1;
-#else
-constexpr int share = 8; // unoptimised builds look at one position in so many
-#endif
-
 using Sans = std::vector<std::string>;
 
 Problem examine(const Position& at, Move key, int moves) {

@@ -172,15 +172,6 @@ class Signs {
     // ! and ? on the solver's moves
     // ----------------------------------------------------------------------------------
 
-    [[nodiscard]] const NodeVerdict* verdict_of(std::size_t node) const {
-        for (const NodeVerdict& verdict : m_view.walk()) {
-            if (verdict.node == node) {
-                return &verdict;
-            }
-        }
-        return nullptr;
-    }
-
     void judge_mark(std::size_t node) {
         const bool by_solver = m_view.puzzle().solution.depth(node) % 2 == 1;
         if (!by_solver || !m_claims_goal || !m_key_works || (!praised(node) && !blamed(node))) {
@@ -245,7 +236,7 @@ class Signs {
 
     /// Mates are line/try-works'; elsewhere the move must be worth what the printed one is worth.
     void judge_blame(std::size_t node) {
-        const NodeVerdict* const verdict = verdict_of(node);
+        const NodeVerdict* const verdict = verdict_of(m_view, node);
         const std::optional<std::size_t> other = printed_instead(node);
         if (m_view.goal().kind == GoalKind::mate || verdict == nullptr ||
             verdict->judgement.answer != Answer::yes || !other || inside_try(node) || !may_ask_more(m_view)) {
@@ -270,7 +261,7 @@ class Signs {
 
     /// Outside tries line/fails tells of a move that fails, whatever sign it carries.
     void judge_praise(std::size_t node) {
-        const NodeVerdict* const verdict = verdict_of(node);
+        const NodeVerdict* const verdict = verdict_of(m_view, node);
         if (verdict == nullptr || !verdict->inside_try || verdict->judgement.answer != Answer::no ||
             !may_ask_more(m_view)) {
             return;
@@ -293,13 +284,6 @@ class Signs {
 
     // Signs of value
     // ------------------------------------------------------------------------------------------------
-
-    /// A score says little among few men, and less in the midst of a chase.
-    [[nodiscard]] bool tells(const board::Position& position, const Judgement& judged) const {
-        return judged.certainty == solve::Certainty::proved || judged.value.mate_in ||
-               (scores_tell(position) && !ends_in_chase(position, m_view.solver_side(), judged.line) &&
-                !ends_in_chase(position, !m_view.solver_side(), judged.line));
-    }
 
     /// `side` wins, and a second look at the value itself says so too.
     [[nodiscard]] std::optional<Judgement> won(const board::Position& position, Color side) const {

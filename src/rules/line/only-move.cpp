@@ -128,12 +128,6 @@ class Claim {
         return std::nullopt;
     }
 
-    [[nodiscard]] bool tells(const board::Position& position, const Judgement& judged) const {
-        return judged.certainty == solve::Certainty::proved || judged.value.mate_in ||
-               (scores_tell(position) && !ends_in_chase(position, Color::white, judged.line) &&
-                !ends_in_chase(position, Color::black, judged.line));
-    }
-
     const PuzzleView& m_view;
     std::size_t m_node;
     Move m_move;

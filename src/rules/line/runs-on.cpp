@@ -69,10 +69,8 @@ std::optional<solve::Line> as_good(const PuzzleView& view, motif::Settler& settl
 
 bool every_move_works(const PuzzleView& view, const std::vector<Step>& steps) {
     return std::all_of(steps.begin(), steps.end(), [&](const Step& step) {
-        const auto& verdicts = view.walk();
-        return std::any_of(verdicts.begin(), verdicts.end(), [&](const NodeVerdict& verdict) {
-            return verdict.node == step.node && verdict.judgement.answer == Answer::yes;
-        });
+        const NodeVerdict* const verdict = verdict_of(view, step.node);
+        return verdict != nullptr && verdict->judgement.answer == Answer::yes;
     });
 }
 
