@@ -13,13 +13,13 @@ _sidelint() {
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--config | solve:--certificate) COMPREPLY=() && return ;; # a file
-    check:--jobs | check:--rule | solve:--goal | solve:--key) words= ;;
+    check:--jobs | check:--rule | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
             --colour --color --allow-empty --trust-repository --quiet"
         ;;
-    solve:*) words="--help --goal --key --effort --certificate" ;;
+    solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     verify:*)
         [[ $current == -* ]] || return # a file
         words="--help"

@@ -27,6 +27,7 @@ complete -c sidelint -n $check -s q -l quiet -d 'Findings only'
 
 complete -c sidelint -n '__fish_seen_subcommand_from solve' -l goal -x -d 'What is asked for'
 complete -c sidelint -n '__fish_seen_subcommand_from solve' -l key -x -d 'The intended first move'
+complete -c sidelint -n '__fish_seen_subcommand_from solve' -l solution -x -d 'The solution, judged move by move'
 complete -c sidelint -n '__fish_seen_subcommand_from solve' -l certificate -r -d 'Write the proof of a mate'
 complete -c sidelint -n '__fish_seen_subcommand_from explain' -l all -d 'Everything about every rule and motif'
 complete -c sidelint -n '__fish_seen_subcommand_from schema' -f -a 'config report'

@@ -40,6 +40,9 @@ constexpr const char* solve_notes = R"(Example:
 A mate in 2 to 4 that is proved also shows its play as a problem: threat or block, set play
 and changed mates, tries with their refutations, duals after the key.
 
+--solution takes the author's moves, variations and glyphs, judges each of them, and says what
+the rules find: --solution "1. Ra8+ Kg7 (1... Kh7 2. Qh1#) 2. Qa7"
+
 --certificate writes the proof that the key (without --key: the best move) mates in the
 goal's length, or without such a goal in its own; - writes it to standard output instead
 of the table. sidelint verify holds it to the rules of the game.
@@ -63,6 +66,7 @@ struct Raw {
     std::vector<std::string> fen;
     std::string goal;
     std::string key;
+    std::optional<std::string> solution;
     std::optional<std::string> certificate;
     VerifyOptions verify;
     ExplainOptions explain;
@@ -199,6 +203,11 @@ Result<Command> solve_command(const Raw& raw) {
     if (!raw.key.empty()) {
         solve.key = raw.key;
     }
+    if (raw.solution && solve.key) {
+        return board::failure(usage_error("--key and --solution exclude each other",
+                                          "the first move of the solution is the key"));
+    }
+    solve.solution = raw.solution;
     if (raw.certificate && raw.certificate->empty()) {
         return board::failure(usage_error("--certificate: no file is named", "--certificate proof.txt"));
     }
@@ -261,6 +270,10 @@ void add_solve(CLI::App& app, Raw& raw) {
                      "What is asked for: \"mate in 2\", win, \"win exchange\", draw, hold, best")
         ->option_text("GOAL");
     solve->add_option("--key", raw.key, "The intended first move")->option_text("MOVE");
+    solve
+        ->add_option("--solution", raw.solution,
+                     "The author's solution as PGN movetext: each of its moves is judged")
+        ->option_text("MOVES");
     solve->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
         ->option_text("draft|review|press");
     solve->add_option("--certificate", raw.certificate, "Write the proof of a mate, for sidelint verify")

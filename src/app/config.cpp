@@ -33,6 +33,7 @@ board::Result<rules::Policy, std::vector<Error>> read_config(std::string_view by
     take(policy.settings.win_at, base.win_at);
     take(policy.settings.near, base.near);
     take(policy.settings.uniqueness, base.uniqueness);
+    take(policy.settings.lines, base.lines);
     policy.settings.levels = std::move(base.levels);
     policy.settings.options = std::move(base.options);
     if (!reader.errors().empty()) {
@@ -68,6 +69,9 @@ std::vector<std::string> looser(const rules::Settings& before, const rules::Sett
     compare_pawns(lines, "near", before.near, after.near);
     if (after.uniqueness < before.uniqueness) {
         lines.emplace_back("uniqueness: strict -> usual");
+    }
+    if (after.lines < before.lines) {
+        lines.push_back(fmt::format("lines: {} -> {}", rules::name(before.lines), rules::name(after.lines)));
     }
     return lines;
 }

@@ -14,6 +14,7 @@ using rules::Policy;
 
 constexpr std::array<std::string_view, 3> efforts{"draft", "review", "press"};
 constexpr std::array<std::string_view, 3> uniqueness{"usual", "strict"};
+constexpr std::array<std::string_view, 3> completeness{"key", "main", "full"};
 constexpr std::array<std::string_view, 3> notations{"san", "coordinate"};
 constexpr std::array<std::string_view, 3> movers{"solver", "opponent"};
 
@@ -44,6 +45,9 @@ void read_effort(ConfigReader& reader, const YamlNode& value, Override& into) {
 }
 void read_uniqueness(ConfigReader& reader, const YamlNode& value, Override& into) {
     into.uniqueness = read_choice<rules::Uniqueness>(reader, value, uniqueness);
+}
+void read_lines(ConfigReader& reader, const YamlNode& value, Override& into) {
+    into.lines = read_choice<rules::Lines>(reader, value, completeness);
 }
 void read_notation(ConfigReader& reader, const YamlNode& value, TableMapping& into) {
     into.moves = read_choice<TableMapping::Moves>(reader, value, notations).value_or(into.moves);
@@ -114,6 +118,10 @@ Keys<Override> settings_keys() {
         Key<Override>{{"uniqueness", Shape::choice, "usual",
                        "strict: a second move that wins, but clearly less, is an error, too", uniqueness, ""},
                       read_uniqueness},
+        Key<Override>{{"lines", Shape::choice, "main",
+                       "which printed lines are complete: key (none), main, full (sidelines, too)",
+                       completeness, ""},
+                      read_lines},
         Key<Override>{{"rules",
                        Shape::rules,
                        "",

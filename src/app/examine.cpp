@@ -26,7 +26,7 @@ std::vector<const collection::Document*> pointers_to(std::span<const collection:
 
 bool judged_alike(const rules::Settings& a, const rules::Settings& b) {
     return a.effort == b.effort && a.win_at == b.win_at && a.near == b.near && a.uniqueness == b.uniqueness &&
-           a.levels == b.levels && a.options == b.options && a.themes == b.themes;
+           a.lines == b.lines && a.levels == b.levels && a.options == b.options && a.themes == b.themes;
 }
 
 /// What it meant and how it is judged is the same as before: so would be the findings.

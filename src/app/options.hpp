@@ -49,7 +49,8 @@ struct CheckOptions {
 struct SolveOptions {
     std::string fen;
     std::optional<collection::Goal> goal;
-    std::optional<std::string> key; ///< SAN or coordinates
+    std::optional<std::string> key;      ///< SAN or coordinates
+    std::optional<std::string> solution; ///< movetext; its first move is the key
     solve::Effort effort = solve::Effort::review;
     std::optional<std::string>
         certificate; ///< file for the proof; "-": standard output, and nothing else there

@@ -4,6 +4,7 @@
 #include "app/endgames.hpp"
 #include "app/output.hpp"
 #include "app/problem_text.hpp"
+#include "app/solution_text.hpp"
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "motif/motif.hpp"
@@ -96,6 +97,22 @@ Result<std::optional<board::Move>> read_key(const board::Position& position,
         return std::optional(*move);
     }
     return board::failure(usage_error(fmt::format("--key: {} is no legal move here", *text)));
+}
+
+/// The key as it is named, or the first move of the author's solution.
+Result<std::optional<board::Move>> key_of(const board::Position& position, const SolveOptions& options,
+                                          const std::optional<collection::Document>& author) {
+    if (!author) {
+        return read_key(position, options.key);
+    }
+    const collection::MoveTree& tree = author->puzzles.front().solution;
+    if (tree.main_line().empty()) {
+        return board::failure(usage_error(
+            tree.empty() ? "--solution: there is no move in it"
+                         : fmt::format("--solution: {} is no legal move here", tree.nodes[1].text),
+            "--solution \"1. Ra8#\""));
+    }
+    return std::optional(tree.nodes[tree.main_line().front()].move);
 }
 
 /// The goal as the solver is asked; without a goal, a win where there is one, else the best there is.
@@ -286,6 +303,18 @@ Result<std::string> certificate_of(const Solved& solved, solve::Effort effort,
     return *written;
 }
 
+std::vector<Error> print_solution(const collection::Document& author, solve::Effort effort,
+                                  const solve::EndgameTables& endgames, const Streams& streams) {
+    const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
+    if (!catalogue) {
+        return {{Error::Kind::internal, catalogue.error(), {}, {}}};
+    }
+    rules::Settings settings; // no configuration is asked
+    settings.endgames = &endgames;
+    settings.effort = effort;
+    return print(streams, '\n' + solution_text(author, *catalogue, settings));
+}
+
 std::vector<Error> print_certificate(const Result<std::string>& certificate, const std::string& file,
                                      const Streams& streams, const Environment& environment) {
     if (!certificate) {
@@ -310,7 +339,10 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
         }
         return print_and_end(streams, over_text(*position));
     }
-    const auto key = read_key(*position, options.key);
+    const auto author = options.solution
+                            ? std::optional(typed_puzzle(options.fen, *options.solution, options.goal))
+                            : std::nullopt;
+    const auto key = key_of(*position, options, author);
     if (!key) {
         return end_with(streams, std::array{key.error()});
     }
@@ -323,6 +355,9 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
         const std::string motifs = motifs_text(solved, solver); // first: the rest has what it leaves
         errors = print(streams, head_text(solved, options) + moves_text(solved) + '\n' +
                                     problem_section(solved, solver) + motifs);
+        if (author && errors.empty()) {
+            errors = print_solution(*author, options.effort, endgames, streams);
+        }
     }
     if (options.certificate && errors.empty()) {
         errors = print_certificate(certificate_of(solved, options.effort, endgames), *options.certificate,

@@ -19,6 +19,18 @@ bool fits_any(const std::vector<std::string>& globs, std::string_view path) {
 
 } // namespace
 
+std::string_view name(Lines lines) {
+    switch (lines) {
+    case Lines::key:
+        return "key";
+    case Lines::main:
+        return "main";
+    case Lines::full:
+        break;
+    }
+    return "full";
+}
+
 Settings Policy::for_file(std::string_view path) const {
     Settings result = settings;
     for (const Override& change : overrides) {
@@ -29,6 +41,7 @@ Settings Policy::for_file(std::string_view path) const {
         take(result.win_at, change.win_at);
         take(result.near, change.near);
         take(result.uniqueness, change.uniqueness);
+        take(result.lines, change.lines);
         for (const auto& [rule, level] : change.levels) {
             result.levels[rule] = level;
         }

@@ -18,6 +18,10 @@ class EndgameTables;
 namespace rules {
 
 enum class Uniqueness : std::uint8_t { usual, strict };
+/// Which printed lines claim to be complete: none beyond the key, the main line, every sideline too.
+enum class Lines : std::uint8_t { key, main, full };
+
+[[nodiscard]] std::string_view name(Lines lines);
 
 /// Everything a rule may ask about, for one file.
 struct Settings {
@@ -27,6 +31,7 @@ struct Settings {
     int win_at = 200; ///< hundredths of a pawn: from here a position is won
     int near = 100;   ///< hundredths of a pawn: within this a move is as good as the key
     Uniqueness uniqueness = Uniqueness::usual;
+    Lines lines = Lines::main;
     std::map<std::string, Severity, std::less<>> levels; ///< by rule id or family ("theme/*")
     std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>>
         options; ///< rule id, option, value
@@ -41,6 +46,7 @@ struct Override {
     std::optional<int> win_at;
     std::optional<int> near;
     std::optional<Uniqueness> uniqueness;
+    std::optional<Lines> lines;
     std::map<std::string, Severity, std::less<>> levels;
     std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>> options;
 };

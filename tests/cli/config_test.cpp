@@ -350,12 +350,12 @@ TEST_CASE("config: the schema names every key and every rule") {
 
 TEST_CASE("config: what a later one lets pass is told") {
     const rules::Policy before =
-        policy_of("rules: {key/cook: error}\neffort: press\nuniqueness: strict\nnear: 1\n");
+        policy_of("rules: {key/cook: error}\neffort: press\nuniqueness: strict\nlines: full\nnear: 1\n");
     const rules::Policy after = policy_of("rules: {key/cook: note}\neffort: draft\nuniqueness: usual\nnear: "
                                           "0.5\nexclude: [x.pgn]\ninclude: [y.pgn]\n");
     CHECK(app::loosened(before, after, catalogue()) ==
           std::vector<std::string>{"key/cook: error -> note", "effort: press -> draft", "near: 1.00 -> 0.50",
-                                   "uniqueness: strict -> usual", "excluded: x.pgn",
+                                   "uniqueness: strict -> usual", "lines: full -> main", "excluded: x.pgn",
                                    "include: other patterns"});
     const rules::Policy defaults;
     CHECK(app::loosened(defaults, defaults, catalogue()).empty());
@@ -380,6 +380,9 @@ TEST_CASE("config: what a later one lets pass in some files is told with their p
                 "win-at: 2.00 -> 1.00 in drafts/**", "near: 1.00 -> 0.20 in drafts/**"});
     CHECK(told(drafts + "uniqueness: strict}]\n", "") ==
           Lines{"uniqueness: strict -> usual in drafts/**"}); // an override taken away
+    CHECK(told("", drafts + "lines: key}]\n") == Lines{"lines: main -> key in drafts/**"});
+    CHECK(told("", drafts + "lines: full}]\n").empty());
+    CHECK(errors_of("lines: nonsense\n").starts_with("c.yaml:1:8: 'nonsense' is none of key, main, full"));
     CHECK(told(drafts + "effort: press}]\n", drafts + "effort: press}]\n").empty());
     CHECK(told("", drafts + "rules: {key/open: error}}]\n").empty()); // stricter
     // What holds everywhere is told once, and a wider pattern counts within a narrower one.

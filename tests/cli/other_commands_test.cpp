@@ -38,6 +38,31 @@ TEST_CASE("solve: a key is compared with the rest") {
               "key, falls short"));
 }
 
+TEST_CASE("solve: the author's solution is told move by move, with what the rules find in it") {
+    const Shelf shelf;
+    const char* const waiting = "1k6/1p6/7R/8/5K2/4Q3/8/8 w - - 0 1";
+    const auto ran = shelf.run({"solve", waiting, "--goal", "mate in 2", "--solution",
+                                "1.Rh7! (1.Qb6? Kc8!) 1...b5 (1...Ka8 2.Rh8#) (1...Kc8 2.Qe7) 2.Qe8#"});
+    CHECK(ran.status == 0);
+    CHECK(holds(ran.out, "Rh7   key  "));
+    CHECK(holds(ran.out, R"(
+The solution, move by move
+  1.Rh7!      mates in 1 more (proved)
+    1.Qb6?    misses the goal: 1...Kc8 (proved)
+    1...Kc8!  misses the goal (proved)
+  1...b5
+    1...Ka8
+    2.Rh8#    mate (proved)
+    1...Kc8
+    2.Qe7     misses the goal: 2...Kb8 (proved)
+  2.Qe8#      mate (proved)
+
+Findings
+  warning line/fails: )"));
+    const auto calm = shelf.run({"solve", waiting, "--goal", "mate in 2", "--solution", "1.Rh7 b5 2.Qe8# *"});
+    CHECK(holds(calm.out, "\nFindings\n  none\n"));
+}
+
 TEST_CASE("solve: without a goal the best move is found, a FEN may come in pieces") {
     const Shelf shelf;
     const auto whole = shelf.run({"solve", rook_mates, "--effort", "draft"});
@@ -155,6 +180,9 @@ TEST_CASE("solve: what cannot be solved is said") {
     refused({"solve", "8/8/8/8/8/8/8/K7 w - - 0 1"}, "each side needs exactly one king");
     refused({"solve", "kK6/8/8/8/8/8/8/8 w - - 0 1"}, "the kings stand next to each other");
     refused({"solve", rook_mates, "--key", "Ke5"}, "Ke5 is no legal move here");
+    refused({"solve", rook_mates, "--solution", "1.Ke5"}, "--solution: Ke5 is no legal move here");
+    refused({"solve", rook_mates, "--solution", ""}, "there is no move in it");
+    refused({"solve", rook_mates, "--solution", "1.Rd8#", "--key", "Rd8#"}, "exclude each other");
     refused({"solve", rook_mates, "--goal", "glory"}, "'glory' is no goal");
     refused({"solve", rook_mates, "--goal", "h#2"}, "no goal that can be tested");
 }

@@ -155,8 +155,11 @@ void judge_replies(const PuzzleView& view, const Node& node, const std::optional
 void missing_defence(const PuzzleView& view, Findings& findings) {
     judge_refutations(view, findings);
     const solve::MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
-    if (view.settings().effort != solve::Effort::press || view.goal().kind == GoalKind::best ||
-        is_read_off(view) || key == nullptr || key->reaches_goal != Answer::yes) {
+    const bool asked =
+        view.settings().lines == Lines::full ||
+        (view.settings().lines == Lines::main && view.settings().effort == solve::Effort::press);
+    if (!asked || view.goal().kind == GoalKind::best || is_read_off(view) || key == nullptr ||
+        key->reaches_goal != Answer::yes) {
         return;
     }
     const std::vector<LineFault> faults = line_faults(view);

@@ -21,12 +21,13 @@ struct End {
 
 /// Ends of the lines that claim to be complete. A key alone never does.
 std::vector<End> ends_of(const PuzzleView& view) {
-    const std::string lines = view.option("line/stops-early", "lines");
+    const Lines lines = view.settings().lines;
     const auto& solution = view.puzzle().solution;
     const std::vector<std::size_t> main_line = solution.main_line();
     std::vector<End> ends;
     for (const NodeVerdict& verdict : view.walk()) {
-        const bool claimed = lines == "full" || (lines != "key" && verdict.node == main_line.back());
+        const bool claimed =
+            lines == Lines::full || (lines == Lines::main && verdict.node == main_line.back());
         const bool leaf = solution.nodes[verdict.node].children.empty();
         if (!claimed || !leaf || solution.nodes[verdict.node].parent == 0 || verdict.inside_try ||
             verdict.judgement.answer != Answer::yes || ends.size() == most_told) {

@@ -19,7 +19,8 @@ std::string_view message_of(const PuzzleView& view, const WeakReply& weak) {
 } // namespace
 
 void weak_main_line(const PuzzleView& view, Findings& findings) {
-    const std::optional<WeakReply> weak = weak_reply(view);
+    const bool claimed = view.settings().lines != Lines::key;
+    const std::optional<WeakReply> weak = claimed ? weak_reply(view) : std::nullopt;
     if (!weak) {
         return;
     }
