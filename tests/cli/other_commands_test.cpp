@@ -116,7 +116,6 @@ TEST_CASE("solve: the play of a problem of Black's, numbered on") {
     CHECK(holds(ran.out, "  set play        31.Ka1 Rh1#;"));
     CHECK(holds(ran.out, "  tries           30...Qb3? 31.Kc1!\n"));
 }
-#endif
 
 TEST_CASE("solve: play that the budget left open is said to be") {
     const Shelf shelf;
@@ -134,7 +133,6 @@ TEST_CASE("solve: play that the budget left open is said to be") {
     CHECK_FALSE(holds(part, "  tries  ")); // not "none"
 }
 
-#ifdef NDEBUG
 TEST_CASE("solve: no play is told of mates in one, of long ones, of other goals and of goals that miss the "
           "length") {
     const Shelf shelf;
@@ -211,8 +209,17 @@ TEST_CASE("explain: the list, everything, and what comes near") {
         CHECK(holds(list.out, rule.id));
         CHECK(holds(all.out, rule.id + ": " + rule.summary));
     }
+#ifdef NDEBUG
+    constexpr std::size_t every = 1;
+#else
+    constexpr std::size_t every = 8; // each run reads the catalogue anew
+#endif
+    std::size_t turn = 0;
     for (const auto& motif : catalogue->motifs()) {
         CHECK(holds(list.out, motif.motif));
+        if (turn++ % every != 0) {
+            continue;
+        }
         CHECK(shelf.run({"explain", motif.motif}).out.starts_with(motif.motif + ": "));
         CHECK(shelf.run({"explain", motif.id}).out == shelf.run({"explain", motif.name}).out);
     }

@@ -1,5 +1,6 @@
 // Distances to mate that others published, the longest of nearly every material of up to four men among them.
 
+#ifdef NDEBUG // nearly every table of four men is built for them: minutes in unoptimised builds
 #include "board/fen.hpp"
 #include "solve/endgame_table.hpp"
 
@@ -117,3 +118,4 @@ TEST_CASE("endgame distances: longest mates as handbooks have them") {
         CHECK(longest_win(table, board::Color::black) == std::max(0, 2 * longest.weaker - 1));
     }
 }
+#endif
