@@ -5,6 +5,7 @@
 #include "board/position.hpp"
 #include "collection/goal.hpp"
 #include "collection/movetree.hpp"
+#include "collection/phrases.hpp"
 #include "collection/span.hpp"
 
 #include <cstdint>
@@ -64,8 +65,10 @@ struct Puzzle {
     board::SetupFaults setup_faults;            ///< of reading.setup
     std::optional<Stated<std::string>> lead_in; ///< the opponent's move before the diagram, as written
 
-    std::vector<SideStatement> sides; ///< every statement of the side to move, FEN first
-    std::optional<Stated<Goal>> goal; ///< only when stated
+    std::vector<SideStatement> sides;    ///< every statement of the side to move, FEN first
+    std::optional<Stated<Goal>> goal;    ///< only when stated
+    bool goal_by_caption = false;        ///< no field states it, a caption does
+    std::vector<Stated<Phrase>> demands; ///< what captions ask for: at most one each
     MoveTree solution;
     Span solution_span;    ///< movetext, bm operands or cell; empty when there is none
     bool key_only = false; ///< the source names key moves and no line (EPD bm without pv, a key tag)
