@@ -50,7 +50,6 @@ void missing_field(const PuzzleView& view, Findings& findings);
 
 namespace diagram {
 void castling_rights(const PuzzleView& view, Findings& findings);
-void counters(const PuzzleView& view, Findings& findings);
 void en_passant(const PuzzleView& view, Findings& findings);
 void game_over(const PuzzleView& view, Findings& findings);
 void impossible_check(const PuzzleView& view, Findings& findings);
@@ -61,6 +60,11 @@ void pawn_ranks(const PuzzleView& view, Findings& findings);
 void too_many_pieces(const PuzzleView& view, Findings& findings);
 void unreachable(const PuzzleView& view, Findings& findings);
 } // namespace diagram
+
+namespace text {
+void caption_goal(const PuzzleView& view, Findings& findings);
+void caption_turn(const PuzzleView& view, Findings& findings);
+} // namespace text
 
 namespace theme {
 void missing(const PuzzleView& view, Findings& findings);
@@ -104,7 +108,6 @@ std::span<const Rule> registry() {
         Rule{"set/duplicate-position", &set::duplicate_position},
         Rule{"set/missing-field", &set::missing_field},
         Rule{"setup/castling-rights", &diagram::castling_rights},
-        Rule{"setup/counters", &diagram::counters},
         Rule{"setup/en-passant", &diagram::en_passant},
         Rule{"setup/game-over", &diagram::game_over},
         Rule{"setup/impossible-check", &diagram::impossible_check},
@@ -114,6 +117,8 @@ std::span<const Rule> registry() {
         Rule{"setup/pawn-ranks", &diagram::pawn_ranks},
         Rule{"setup/too-many-pieces", &diagram::too_many_pieces},
         Rule{"setup/unreachable", &diagram::unreachable},
+        Rule{"text/caption-goal", &text::caption_goal},
+        Rule{"text/caption-turn", &text::caption_turn},
         Rule{"theme/missing", &theme::missing},
         Rule{"theme/unknown", &theme::unknown},
         Rule{"theme/unsupported", &theme::unsupported},

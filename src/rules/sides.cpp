@@ -14,6 +14,14 @@ bool statements_disagree(const collection::Puzzle& puzzle) {
     });
 }
 
+bool only_captions_differ(const collection::Puzzle& puzzle) {
+    return statements_disagree(puzzle) &&
+           std::all_of(puzzle.sides.begin(), puzzle.sides.end(), [&](const collection::SideStatement& side) {
+               return side.color == puzzle.sides.front().color ||
+                      side.source == collection::SideStatement::Source::caption;
+           });
+}
+
 std::string statements_of(const collection::Puzzle& puzzle) {
     const auto source = [](collection::SideStatement::Source from) {
         switch (from) {
