@@ -64,6 +64,7 @@ void unreachable(const PuzzleView& view, Findings& findings);
 namespace text {
 void caption_goal(const PuzzleView& view, Findings& findings);
 void caption_turn(const PuzzleView& view, Findings& findings);
+void outcome(const PuzzleView& view, Findings& findings);
 } // namespace text
 
 namespace theme {
@@ -119,6 +120,7 @@ std::span<const Rule> registry() {
         Rule{"setup/unreachable", &diagram::unreachable},
         Rule{"text/caption-goal", &text::caption_goal},
         Rule{"text/caption-turn", &text::caption_turn},
+        Rule{"text/outcome", &text::outcome},
         Rule{"theme/missing", &theme::missing},
         Rule{"theme/unknown", &theme::unknown},
         Rule{"theme/unsupported", &theme::unsupported},
