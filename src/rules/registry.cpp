@@ -50,6 +50,7 @@ void missing_field(const PuzzleView& view, Findings& findings);
 
 namespace diagram {
 void castling_rights(const PuzzleView& view, Findings& findings);
+void counters(const PuzzleView& view, Findings& findings);
 void en_passant(const PuzzleView& view, Findings& findings);
 void game_over(const PuzzleView& view, Findings& findings);
 void impossible_check(const PuzzleView& view, Findings& findings);
@@ -64,6 +65,7 @@ void unreachable(const PuzzleView& view, Findings& findings);
 namespace text {
 void caption_goal(const PuzzleView& view, Findings& findings);
 void caption_turn(const PuzzleView& view, Findings& findings);
+void count(const DocumentView& view, Findings& findings);
 void outcome(const PuzzleView& view, Findings& findings);
 } // namespace text
 
@@ -109,6 +111,7 @@ std::span<const Rule> registry() {
         Rule{"set/duplicate-position", &set::duplicate_position},
         Rule{"set/missing-field", &set::missing_field},
         Rule{"setup/castling-rights", &diagram::castling_rights},
+        Rule{"setup/counters", &diagram::counters},
         Rule{"setup/en-passant", &diagram::en_passant},
         Rule{"setup/game-over", &diagram::game_over},
         Rule{"setup/impossible-check", &diagram::impossible_check},
@@ -120,6 +123,7 @@ std::span<const Rule> registry() {
         Rule{"setup/unreachable", &diagram::unreachable},
         Rule{"text/caption-goal", &text::caption_goal},
         Rule{"text/caption-turn", &text::caption_turn},
+        Rule{"text/count", &text::count},
         Rule{"text/outcome", &text::outcome},
         Rule{"theme/missing", &theme::missing},
         Rule{"theme/unknown", &theme::unknown},
