@@ -5,6 +5,7 @@
 #include "collection/text.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace collection {
 
@@ -23,6 +24,14 @@ std::string_view result_of(std::string_view word) {
         return "1/2-1/2";
     }
     return {};
+}
+
+bool stands_for_all(std::string_view word) {
+    constexpr std::array<std::string_view, 4> words{"~", "any", "else", "beliebig"};
+    const bool of_a_man = word.size() == 2 &&
+                          word.back() == '~' && // "S", "D" ...: problem and German letters
+                          std::string_view("KQRBNSPDTL").find(word.front()) != std::string_view::npos;
+    return of_a_man || std::find(words.begin(), words.end(), word) != words.end();
 }
 
 int number_of(std::string_view digits) {
@@ -114,6 +123,9 @@ PlayedMove read_san_move(const board::Position* position, std::string_view text)
 } // namespace
 
 PlayedMove read_move(const board::Position* position, std::string_view text, Notation notation) {
+    if (stands_for_all(text)) {
+        return {board::Move(), MoveStatus::any};
+    }
     const PlayedMove coordinates =
         notation == Notation::san_only ? PlayedMove{} : read_coordinates(position, text);
     if (coordinates.status == MoveStatus::legal || notation == Notation::coordinate) {

@@ -17,6 +17,7 @@ enum class MoveStatus : std::uint8_t {
     ambiguous,  ///< more than one legal move fits
     unreadable, ///< no move's text (another language, a word)
     null,       ///< "--": a pass, allowed in comments only
+    any,        ///< "any", "~", "N~": every other move, said to change nothing
     unchecked,  ///< stands behind a move that could not be played
 };
 

@@ -69,6 +69,9 @@ Playable playable(const collection::Puzzle& puzzle, Color side) {
     std::size_t node = 0;
     while (!nodes[node].children.empty()) {
         node = nodes[node].children.front();
+        if (nodes[node].status == collection::MoveStatus::any) {
+            break; // what stands behind "any" is no line
+        }
         const auto san = board::read_san(nodes[node].text);
         const std::optional<board::Move> plain = board::read_coordinate(now, nodes[node].text);
         const auto move = san ? board::resolve(now, *san) : board::failure(board::SanFailure{});

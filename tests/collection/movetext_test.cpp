@@ -146,7 +146,12 @@ TEST_CASE("moves that cannot be played keep their text and their reason") {
     CHECK(statuses(read("1. e4 Se5 2. Dh5").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::illegal, MoveStatus::unchecked});
     CHECK(statuses(read("1. Dh5 any").tree) == std::vector{MoveStatus::unreadable, MoveStatus::unchecked});
-    CHECK(statuses(read("1. e4 any 2. d4").tree) ==
+    CHECK(statuses(read("1. e4 any! 2. d4").tree) ==
+          std::vector{MoveStatus::legal, MoveStatus::any, MoveStatus::unchecked});
+    CHECK(statuses(read("1. e4 1...~ (1... N~ 2. d4) (1... else 2. d4) 2. d4 (2. ~)").tree) ==
+          std::vector{MoveStatus::legal, MoveStatus::any, MoveStatus::any, MoveStatus::unchecked,
+                      MoveStatus::any, MoveStatus::unchecked, MoveStatus::unchecked, MoveStatus::unchecked});
+    CHECK(statuses(read("1. e4 ~~ 2. d4").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::unreadable, MoveStatus::unchecked});
     CHECK(statuses(read("1. e4 -- 2. d4").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::null, MoveStatus::unchecked});
