@@ -187,6 +187,9 @@ class Reader {
         if (m_stack.empty()) {
             return stray(m_at + 1);
         }
+        if (trim(m_text.substr(m_line.open + 1, m_at - m_line.open - 1)).empty()) {
+            fault(Fault::Kind::stray, m_line.open, m_at + 1, "The variation is empty", "Take it out");
+        }
         m_line = m_stack.back();
         m_stack.pop_back();
         m_number.reset();
@@ -229,13 +232,20 @@ class Reader {
             fault(Fault::Kind::syntax, m_at, end, "No such glyph: " + quoted(m_text.substr(m_at, end - m_at)),
                   "Write $ and a number from 0 to 255");
         } else {
-            add_glyphs({number});
+            add_glyphs({number}, end);
         }
         m_at = end;
     }
 
-    void add_glyphs(const std::vector<int>& glyphs) {
+    void add_glyphs(const std::vector<int>& glyphs, std::size_t end) {
         constexpr std::size_t most = 64; // a move
+        constexpr int of_moves = 9;      // up to this they speak of the move before them (section 10)
+        if (m_line.fresh &&
+            std::any_of(glyphs.begin(), glyphs.end(), [](int g) { return g > 0 && g <= of_moves; })) {
+            fault(Fault::Kind::stray, m_at, end,
+                  "A sign without a move: " + quoted(m_text.substr(m_at, end - m_at)),
+                  "Write it behind its move");
+        }
         if (m_line.fresh && !m_stack.empty()) {
             return; // before a variation's first move: it could only fall on the wrong move
         }
@@ -315,7 +325,7 @@ class Reader {
             const std::size_t begin = raw_length(raw, word.begin);
             move(word.text, m_at + begin, m_at + raw_length(raw, word.begin + word.text.size()));
         }
-        add_glyphs(word.glyphs);
+        add_glyphs(word.glyphs, end);
         m_at = end;
     }
 

@@ -223,5 +223,13 @@ TEST_CASE("variations that do not pair are faults, and the rest is read") {
     const Movetext first = read("(1. d4 {)} d5) 1. e4");
     CHECK(shape(first.tree) == "e4");
     CHECK(first.faults.size() == 1);
-    CHECK(read("1. e4 () e5").faults.empty());
+    CHECK(read("1. e4 ( ) e5").faults.size() == 1);
+    CHECK(read("1. e4 ( {words} ) e5 (!) (N)").faults.empty());
+}
+
+TEST_CASE("a sign without a move is said to be lost") {
+    CHECK(read("$1 1. e4").faults.size() == 1);
+    CHECK(read("! 1. e4").faults.size() == 1);
+    CHECK(read("1. e4 e5 ($2 1... c5)").faults.size() == 1);
+    CHECK(read("$13 1. e4 e5 ($142 1... c5) ($0 1... c6) 2. Nf3 ! $14").faults.empty());
 }
