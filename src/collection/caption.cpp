@@ -24,8 +24,8 @@ const Phrase* side_in(const std::vector<Phrase>& phrases) {
     return found;
 }
 
-bool asks_for_something(PhraseKind kind) {
-    switch (kind) {
+bool asks_for_something(const Phrase& phrase) {
+    switch (phrase.kind) {
     case PhraseKind::mate:
     case PhraseKind::win:
     case PhraseKind::win_sign:
@@ -33,9 +33,8 @@ bool asks_for_something(PhraseKind kind) {
     case PhraseKind::draw_sign:
     case PhraseKind::hold:
     case PhraseKind::unit:
-    case PhraseKind::only_move:
     case PhraseKind::other_kind:
-        return true;
+        return !phrase.of_lines && !phrase.doubted;
     default:
         return false;
     }
@@ -64,7 +63,6 @@ std::optional<Goal> goal_of(const Phrase& phrase, board::Color solver) {
     case PhraseKind::draw_sign:
         return Goal{GoalKind::draw};
     case PhraseKind::hold:
-    case PhraseKind::only_move:
         return Goal{GoalKind::hold};
     case PhraseKind::unit:
         return Goal{GoalKind::win_material, 0, units.at(static_cast<std::size_t>(phrase.unit))};
@@ -86,7 +84,7 @@ void add_caption(Puzzle& puzzle, const Source& source) {
     }
     const Phrase* demand = nullptr;
     for (const Phrase& phrase : read.phrases) {
-        if (!asks_for_something(phrase.kind) || phrase.doubted) {
+        if (!asks_for_something(phrase)) {
             continue;
         }
         if (demand != nullptr && !same_demand(*demand, phrase)) {

@@ -1,5 +1,6 @@
 #include "collection/phrase_table.hpp"
 
+#include "collection/move_word.hpp"
 #include "collection/text.hpp"
 #include "collection/yaml_node.hpp"
 
@@ -81,7 +82,7 @@ class LanguageReader {
                 return name == "white" ? 0 : name == "black" ? 1 : -1;
             });
         } else if (key == "numbers") {
-            add_spellings(Slot::Kind::number, value, [](const std::string& name) { return std::stoi(name); });
+            add_spellings(Slot::Kind::number, value, [](std::string_view name) { return number_of(name); });
         } else if (key == "units") {
             add_spellings(Slot::Kind::unit, value, [](std::string_view name) {
                 const auto* const found = std::find(units.begin(), units.end(), name);
@@ -138,6 +139,8 @@ class LanguageReader {
             } else if (key == "then") {
                 pattern.opens = true;
                 pattern.then = texts_of(value);
+            } else if (key == "where" && value.scalar.text == "comments") {
+                pattern.of_lines = true;
             } else if (key == "says") {
                 says = texts_of(value);
             } else {

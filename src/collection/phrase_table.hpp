@@ -25,6 +25,7 @@ struct Pattern {
     std::vector<Slot> slots;
     bool opens = false; ///< may begin a longer clause: ends it, or goes on with a word of `then`
     std::vector<std::string> then;
+    bool of_lines = false; ///< means nothing over a diagram
 };
 
 /// A spelling of what a slot stands for, in words.

@@ -114,7 +114,7 @@ class Tokeniser {
         const std::string_view run = m_text.substr(m_at, end - m_at);
         std::string_view move = run.substr(std::min(run.find_first_not_of("0123456789"), run.size()));
         move = move.size() == run.size() || move.starts_with('.') ? move : run; // no number, or one with dots
-        const std::size_t begins = move.find_first_not_of(".");
+        const std::size_t begins = move.find_first_not_of('.');
         move = begins == std::string_view::npos ? std::string_view() : move.substr(begins);
         const bool letters = std::any_of(move.begin(), move.end(), is_letter);
         const bool digits = std::any_of(move.begin(), move.end(), is_digit);
@@ -239,6 +239,7 @@ class Reader {
         for (const Pattern& candidate : m_language.patterns) {
             Phrase read;
             read.kind = candidate.kind;
+            read.of_lines = candidate.of_lines;
             const std::size_t length = match(candidate, at, end, read);
             if (length > best) {
                 best = length;

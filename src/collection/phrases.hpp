@@ -44,7 +44,8 @@ struct Phrase {
     PhraseUnit unit = PhraseUnit::pawn;
     std::size_t begin = 0;
     std::size_t end = 0;
-    bool doubted = false; ///< its sentence denies, asks, makes conditions or speaks of moves
+    bool of_lines = false; ///< asks for nothing when it stands over a diagram
+    bool doubted = false;  ///< its sentence denies, asks, makes conditions or speaks of moves
 };
 
 struct PhrasesRead {

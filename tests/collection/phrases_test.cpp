@@ -136,6 +136,12 @@ TEST_CASE("a caption states the goal that no field states") {
     CHECK(goal("+", "w", "") == "win by caption +");
     CHECK(goal("+", "b", "") == "none"); // by custom White wins, though Black moves
     CHECK(goal("=", "b", "") == "draw by caption =");
+    for (const char* name : {"Perpetual check", "Black has won a pawn. How does White go on?",
+                             "The only move", "Drawn", "White has won a pawn", "A piece down"}) {
+        INFO(name);
+        CHECK(goal(name, "w", "") == "none"); // tells a theme or a story
+    }
+    CHECK(goal("Find the only move", "w", "") == "hold by caption Find the only move");
     CHECK(goal("Selfmate in 3", "w", "") == "not checked by caption Selfmate in 3");
     CHECK(goal("White to move: win; Black to move: draw", "w", "") == "none");
 }
