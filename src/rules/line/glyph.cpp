@@ -14,7 +14,6 @@ namespace {
 using board::Color;
 using collection::GoalKind;
 using collection::MoveStatus;
-using solve::Aim;
 using solve::Answer;
 using solve::Judgement;
 
