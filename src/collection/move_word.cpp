@@ -9,6 +9,20 @@
 
 namespace collection {
 
+std::size_t blank_length(std::string_view text, std::size_t at) {
+    if (is_blank(text[at]) || text[at] == ',') {
+        return 1;
+    }
+    constexpr std::string_view no_break = "\xc2\xa0";
+    constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+    for (const std::string_view blank : {no_break, byte_order_mark}) {
+        if (text.substr(at, blank.size()) == blank) {
+            return blank.size();
+        }
+    }
+    return 0;
+}
+
 std::string_view result_of(std::string_view word) {
     if (word.empty() || is_letter(word.front())) {
         return {}; // nearly all words
@@ -32,6 +46,28 @@ bool stands_for_all(std::string_view word) {
                           word.back() == '~' && // "S", "D" ...: problem and German letters
                           std::string_view("KQRBNSPDTL").find(word.front()) != std::string_view::npos;
     return of_a_man || std::find(words.begin(), words.end(), word) != words.end();
+}
+
+std::size_t variation_end(std::string_view text, std::size_t at) {
+    std::size_t depth = 0;
+    while (at < text.size()) {
+        const char c = text[at];
+        if (c == '{') {
+            at = std::min(text.find('}', at), text.size() - 1);
+        } else if (c == ';') {
+            at = line_end(text, at) - 1;
+        } else if (c == '(') {
+            ++depth;
+        } else if (c == ')' && --depth == 0) {
+            return at + 1;
+        }
+        at = std::min(find_any(text, "{;()", at + 1), text.size());
+    }
+    return at;
+}
+
+bool joins_moves(std::string_view word) {
+    return word == "or" || word == "oder";
 }
 
 int number_of(std::string_view digits) {

@@ -42,6 +42,7 @@ struct TreeNode {
     MoveStatus status = MoveStatus::legal;
     std::vector<int> glyphs; ///< numeric annotation glyphs; "!" is 1 ... "?!" is 6
     std::optional<NumberMark> number;
+    bool alike = false;            ///< behind "or": shares what follows the first move at this point
     std::vector<Comment> comments; ///< after the move; on the root: before the first move
 };
 

@@ -46,13 +46,29 @@ void judge_escapes(const PuzzleView& view, Findings& findings) {
     }
 }
 
-/// "any" after a move that works, outside tries, that is answered.
+/// "any", or a move behind "or", after a move that works, outside tries, that is answered.
 struct Word {
     std::size_t node;
     std::size_t answer;
     int played;      ///< solver's moves before it
     Position before; ///< the defender is to move
 };
+
+/// What answers the words at `node`: for a move behind "or" the answer to the move before it.
+std::optional<std::size_t> answer_to(const PuzzleView& view, std::size_t node) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    const bool shares = nodes[node].alike && nodes[node].children.empty();
+    const std::size_t answered = shares ? nodes[nodes[node].parent].children.front() : node;
+    const bool words = nodes[node].status == MoveStatus::any ||
+                       (nodes[node].alike && nodes[node].status == MoveStatus::legal);
+    return words && !nodes[answered].children.empty() ? std::optional(nodes[answered].children.front())
+                                                      : std::nullopt;
+}
+
+std::vector<Move> replies_of(const PuzzleView& view, const Word& word) {
+    const collection::TreeNode& entry = view.puzzle().solution.nodes[word.node];
+    return entry.status == MoveStatus::any ? covered_replies(view, word.node) : std::vector{entry.move};
+}
 
 bool behind_a_try(const PuzzleView& view, std::size_t node) {
     const auto& solution = view.puzzle().solution;
@@ -71,10 +87,9 @@ std::vector<Word> words_of(const PuzzleView& view) {
     for (std::size_t node = 1; node < solution.nodes.size(); ++node) {
         const collection::TreeNode& entry = solution.nodes[node];
         const std::size_t depth = solution.depth(node);
-        if (entry.status == MoveStatus::any && depth % 2 == 0 && !entry.children.empty() &&
-            !told[entry.parent] && !behind_a_try(view, entry.parent)) {
-            words.push_back({node, entry.children.front(), static_cast<int>(depth / 2),
-                             position_after(view, entry.parent)});
+        const auto answer = answer_to(view, node);
+        if (answer && depth % 2 == 0 && !told[entry.parent] && !behind_a_try(view, entry.parent)) {
+            words.push_back({node, *answer, static_cast<int>(depth / 2), position_after(view, entry.parent)});
         }
     }
     return words;
@@ -107,7 +122,7 @@ void judge_answer(const PuzzleView& view, const Word& word, Findings& findings) 
     }
     std::vector<std::string> replies;
     std::optional<Judgement> shown;
-    for (const Move reply : covered_replies(view, word.node)) {
+    for (const Move reply : replies_of(view, word)) {
         if (!may_ask_more(view)) {
             break;
         }
@@ -121,7 +136,7 @@ void judge_answer(const PuzzleView& view, const Word& word, Findings& findings) 
     }
     findings
         .add(view, nodes[word.node].span, "another",
-             {{"word", clipped(nodes[word.node].text)},
+             {{"word", nodes[word.node].alike ? "or" : clipped(nodes[word.node].text)},
               {"replies", listed(replies, most_replies)},
               {"answer", clipped(nodes[word.answer].text)}})
         .about(replies.front())
