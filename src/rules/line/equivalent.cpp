@@ -146,10 +146,22 @@ void judge_answer(const PuzzleView& view, const Word& word, Findings& findings) 
         .mend("print them as sidelines");
 }
 
+/// Looked for first: without such words no question is worth its nodes.
+bool claims_anything(const PuzzleView& view) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    for (std::size_t node = 0; node < nodes.size(); ++node) {
+        if (nodes[node].alike || covers_replies(view, node)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 } // namespace
 
 void equivalent(const PuzzleView& view, Findings& findings) {
-    const solve::MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
+    const bool worthwhile = claims_anything(view) && view.can_judge_play();
+    const solve::MoveVerdict* const key = worthwhile ? view.table().of(*view.key()) : nullptr;
     if (key == nullptr || key->reaches_goal != Answer::yes) {
         return;
     }
