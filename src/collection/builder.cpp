@@ -124,8 +124,9 @@ void set_goal(Puzzle& puzzle, const Source& source) {
         add_fault(puzzle, Fault::Kind::field, inner.span(),
                   "No goal that can be read: " + quoted(inner.text()),
                   "Write \"mate in 3\", \"win\", \"win the exchange\", \"draw\", \"hold\" or \"best\"");
-    } else if (!puzzle.goal) {
+    } else if (!puzzle.goal || puzzle.goal_by_caption) {
         puzzle.goal = Stated<Goal>{*goal, inner.span()};
+        puzzle.goal_by_caption = false;
     }
 }
 
@@ -290,6 +291,7 @@ void finish(Puzzle& puzzle, std::string_view path, std::size_t ordinal) {
         puzzle.id = {std::string(file) + "#" + std::to_string(ordinal),
                      {puzzle.span.begin, puzzle.span.begin}};
     }
+    settle_goal(puzzle);
 }
 
 } // namespace collection

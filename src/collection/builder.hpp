@@ -35,8 +35,13 @@ void add_themes(Puzzle& puzzle, const Source& source, std::string_view separator
 void add_allowances(Puzzle& puzzle, const Source& source);
 void add_allowance(Puzzle& puzzle, const Source& rule, const Source& why, Span span);
 void add_field(Puzzle& puzzle, std::string name, const Source& value);
-/// A statement of the side to move when the text makes one plainly: "White to move and win".
+/// The side to move and what is asked for, when the text says so plainly: "White to move and win".
 void add_caption(Puzzle& puzzle, const Source& source);
+/// What a caption's phrase asks of the solver; nothing when it speaks of the other side. A sign alone speaks
+/// of White (custom of studies).
+[[nodiscard]] std::optional<Goal> goal_of(const Phrase& phrase, board::Color solver);
+/// A goal that no field states is the first that a caption does. Once all captions are there.
+void settle_goal(Puzzle& puzzle);
 /// The same in the comment before the first move.
 void add_caption_of_solution(Puzzle& puzzle);
 /// Gives an id to a puzzle without one: "<file name>#<ordinal>".

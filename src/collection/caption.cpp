@@ -1,5 +1,6 @@
 #include "collection/builder.hpp"
-#include "collection/text.hpp"
+
+#include "collection/phrases.hpp"
 
 #include <algorithm>
 #include <array>
@@ -8,91 +9,105 @@ namespace collection {
 
 namespace {
 
-/// A range of the text that says whose turn it is.
-struct Caption {
-    board::Color color = board::Color::white;
-    std::size_t begin = 0;
-    std::size_t end = 0;
-};
+/// Nothing when the text says both, or neither: then it is no plain statement.
+const Phrase* side_in(const std::vector<Phrase>& phrases) {
+    const Phrase* found = nullptr;
+    for (const Phrase& phrase : phrases) {
+        if (phrase.kind != PhraseKind::side_to_move) {
+            continue;
+        }
+        if (found != nullptr && phrase.side != found->side) {
+            return nullptr;
+        }
+        found = found == nullptr ? &phrase : found;
+    }
+    return found;
+}
 
-bool takes(std::string_view text, std::size_t& at, std::string_view word) {
-    if (text.substr(std::min(at, text.size()), word.size()) != word) {
+bool asks_for_something(const Phrase& phrase) {
+    switch (phrase.kind) {
+    case PhraseKind::mate:
+    case PhraseKind::win:
+    case PhraseKind::win_sign:
+    case PhraseKind::draw:
+    case PhraseKind::draw_sign:
+    case PhraseKind::hold:
+    case PhraseKind::unit:
+    case PhraseKind::other_kind:
+        return !phrase.of_lines && !phrase.doubted;
+    default:
         return false;
     }
-    at += word.size();
-    return true;
 }
 
-bool takes_blanks(std::string_view text, std::size_t& at) {
-    const std::size_t begin = at;
-    while (at < text.size() && is_blank(text[at])) {
-        ++at;
-    }
-    return at > begin;
-}
-
-/// The phrase begins the text or a clause: "with White to move it would be a draw" says nothing about the
-/// diagram.
-bool begins_clause(std::string_view text, std::size_t at) {
-    while (at > 0 && (text[at - 1] == ' ' || text[at - 1] == '\t')) {
-        --at;
-    }
-    return at == 0 || is_line_end(text[at - 1]) ||
-           std::string_view(".,;:!?()[]-/\"").find(text[at - 1]) != std::string_view::npos;
-}
-
-/// What may follow without turning the phrase into a condition.
-bool ends_plainly(std::string_view text, std::size_t at) {
-    takes_blanks(text, at);
-    if (at == text.size() || !is_letter(text[at])) {
-        return true;
-    }
-    std::size_t end = at;
-    while (end < text.size() && is_letter(text[end])) {
-        ++end;
-    }
-    constexpr std::array<std::string_view, 15> harmless{"and",  "mate",  "mates", "win",    "wins",
-                                                        "draw", "draws", "in",    "find",   "how",
-                                                        "what", "which", "can",   "should", "must"};
-    return std::find(harmless.begin(), harmless.end(), text.substr(at, end - at)) != harmless.end();
-}
-
-/// `text` in lower case.
-std::optional<Caption> caption_at(std::string_view text, std::size_t begin) {
-    std::size_t at = begin;
-    Caption caption{board::Color::white, begin, begin};
-    if (takes(text, at, "black")) {
-        caption.color = board::Color::black;
-    } else if (!takes(text, at, "white")) {
-        return std::nullopt;
-    }
-    if (!takes_blanks(text, at) || !takes(text, at, "to") || !takes_blanks(text, at)) {
-        return std::nullopt;
-    }
-    if (!takes(text, at, "move") && !takes(text, at, "play")) {
-        return std::nullopt;
-    }
-    caption.end = at;
-    const bool whole_word = at == text.size() || !is_letter(text[at]);
-    return whole_word && begins_clause(text, begin) && ends_plainly(text, at) ? std::optional(caption)
-                                                                              : std::nullopt;
+bool same_demand(const Phrase& a, const Phrase& b) {
+    return a.kind == b.kind && a.number == b.number && a.unit == b.unit && a.side == b.side;
 }
 
 } // namespace
 
-void add_caption(Puzzle& puzzle, const Source& source) {
-    const std::string text = lower(source.text());
-    std::optional<Caption> found;
-    for (std::size_t at = find_any(text, "wb", 0); at < text.size(); at = find_any(text, "wb", at + 1)) {
-        const std::optional<Caption> caption = caption_at(text, at);
-        if (caption && found && caption->color != found->color) {
-            return; // says both: no plain statement
-        }
-        found = found ? found : caption;
+std::optional<Goal> goal_of(const Phrase& phrase, board::Color solver) {
+    if (phrase.side && *phrase.side != solver) {
+        return std::nullopt;
     }
-    if (found) {
+    constexpr std::array units{GoalUnit::pawn, GoalUnit::piece, GoalUnit::exchange,
+                               GoalUnit::rook, GoalUnit::queen, GoalUnit::pawn}; // material: from a pawn on
+    switch (phrase.kind) {
+    case PhraseKind::mate:
+        return Goal{GoalKind::mate, phrase.number};
+    case PhraseKind::win_sign:
+        return solver == board::Color::white ? std::optional(Goal{GoalKind::win}) : std::nullopt;
+    case PhraseKind::win:
+        return Goal{GoalKind::win};
+    case PhraseKind::draw:
+    case PhraseKind::draw_sign:
+        return Goal{GoalKind::draw};
+    case PhraseKind::hold:
+        return Goal{GoalKind::hold};
+    case PhraseKind::unit:
+        return Goal{GoalKind::win_material, 0, units.at(static_cast<std::size_t>(phrase.unit))};
+    case PhraseKind::other_kind:
+        return Goal{GoalKind::not_checked};
+    default:
+        return std::nullopt;
+    }
+}
+
+void add_caption(Puzzle& puzzle, const Source& source) {
+    const PhrasesRead read = read_phrases(source.text());
+    const auto says_side = [](const Phrase& phrase) { return phrase.kind == PhraseKind::side_to_move; };
+    if (const Phrase* const side = side_in(read.phrases)) {
         puzzle.sides.push_back(
-            {found->color, SideStatement::Source::caption, source.span(found->begin, found->end)});
+            {*side->side, SideStatement::Source::caption, source.span(side->begin, side->end)});
+    } else if (std::any_of(read.phrases.begin(), read.phrases.end(), says_side)) {
+        return; // says both: perhaps two tasks
+    }
+    const Phrase* demand = nullptr;
+    for (const Phrase& phrase : read.phrases) {
+        if (!asks_for_something(phrase)) {
+            continue;
+        }
+        if (demand != nullptr && !same_demand(*demand, phrase)) {
+            return; // two of them: which is meant is anybody's guess
+        }
+        demand = demand == nullptr ? &phrase : demand;
+    }
+    if (demand != nullptr) {
+        puzzle.demands.push_back({*demand, source.span(demand->begin, demand->end)});
+    }
+}
+
+void settle_goal(Puzzle& puzzle) {
+    if (puzzle.goal || !puzzle.reading.usable) {
+        return;
+    }
+    const board::Color solver = puzzle.position ? puzzle.position->turn() : puzzle.reading.setup.turn;
+    for (const Stated<Phrase>& demand : puzzle.demands) {
+        if (const std::optional<Goal> goal = goal_of(demand.value, solver)) {
+            puzzle.goal = Stated<Goal>{*goal, demand.span};
+            puzzle.goal_by_caption = true;
+            return;
+        }
     }
 }
 

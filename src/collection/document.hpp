@@ -47,7 +47,8 @@ struct Document {
     std::string path;  ///< relative to the repository's root, with '/'
     std::string bytes; ///< as read; spans point into it
     LineIndex lines;
-    Format format = Format::none; ///< none: not a puzzle file, which is no fault
+    Format format = Format::none;             ///< none: not a puzzle file, which is no fault
+    std::optional<Stated<std::string>> title; ///< what the collection calls itself
     std::vector<Puzzle> puzzles;
     std::vector<Fault> faults;         ///< of the file as a whole
     std::size_t faults_in_puzzles = 0; ///< beyond max_faults those of further puzzles are not kept

@@ -5,8 +5,23 @@
 #include "collection/text.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace collection {
+
+std::size_t blank_length(std::string_view text, std::size_t at) {
+    if (is_blank(text[at]) || text[at] == ',') {
+        return 1;
+    }
+    constexpr std::string_view no_break = "\xc2\xa0";
+    constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
+    for (const std::string_view blank : {no_break, byte_order_mark}) {
+        if (text.substr(at, blank.size()) == blank) {
+            return blank.size();
+        }
+    }
+    return 0;
+}
 
 std::string_view result_of(std::string_view word) {
     if (word.empty() || is_letter(word.front())) {
@@ -23,6 +38,36 @@ std::string_view result_of(std::string_view word) {
         return "1/2-1/2";
     }
     return {};
+}
+
+bool stands_for_all(std::string_view word) {
+    constexpr std::array<std::string_view, 4> words{"~", "any", "else", "beliebig"};
+    const bool of_a_man = word.size() == 2 &&
+                          word.back() == '~' && // "S", "D" ...: problem and German letters
+                          std::string_view("KQRBNSPDTL").find(word.front()) != std::string_view::npos;
+    return of_a_man || std::find(words.begin(), words.end(), word) != words.end();
+}
+
+std::size_t variation_end(std::string_view text, std::size_t at) {
+    std::size_t depth = 0;
+    while (at < text.size()) {
+        const char c = text[at];
+        if (c == '{') {
+            at = std::min(text.find('}', at), text.size() - 1);
+        } else if (c == ';') {
+            at = line_end(text, at) - 1;
+        } else if (c == '(') {
+            ++depth;
+        } else if (c == ')' && --depth == 0) {
+            return at + 1;
+        }
+        at = std::min(find_any(text, "{;()", at + 1), text.size());
+    }
+    return at;
+}
+
+bool joins_moves(std::string_view word) {
+    return word == "or" || word == "oder";
 }
 
 int number_of(std::string_view digits) {
@@ -114,6 +159,9 @@ PlayedMove read_san_move(const board::Position* position, std::string_view text)
 } // namespace
 
 PlayedMove read_move(const board::Position* position, std::string_view text, Notation notation) {
+    if (stands_for_all(text)) {
+        return {board::Move(), MoveStatus::any};
+    }
     const PlayedMove coordinates =
         notation == Notation::san_only ? PlayedMove{} : read_coordinates(position, text);
     if (coordinates.status == MoveStatus::legal || notation == Notation::coordinate) {

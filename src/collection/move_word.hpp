@@ -9,8 +9,20 @@
 
 namespace collection {
 
+/// Bytes of the blank at `at`, of any width, or of the comma that some put between moves; 0 for other things.
+[[nodiscard]] std::size_t blank_length(std::string_view text, std::size_t at);
+
+/// Behind the bracket that closes the one at `at`, or the text's end; comments are no part of it.
+[[nodiscard]] std::size_t variation_end(std::string_view text, std::size_t at);
+
+/// "or" between two moves that share what follows.
+[[nodiscard]] bool joins_moves(std::string_view word);
+
 /// The closing marker that a word is, in the standard's spelling; empty when it is none.
 [[nodiscard]] std::string_view result_of(std::string_view word);
+
+/// "any", "~", "else", or a man's letter and "~" ("N~"): a claim about every move that is not printed.
+[[nodiscard]] bool stands_for_all(std::string_view word);
 
 /// Digits only; very large numbers are cut off.
 [[nodiscard]] int number_of(std::string_view digits);

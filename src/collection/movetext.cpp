@@ -15,21 +15,6 @@ constexpr int highest_glyph = 255; // PGN standard 1994, section 10: 0 to 255
 constexpr std::string_view ellipsis = "…";
 constexpr std::string_view delimiters = "(){}[];$,*\"";
 
-/// Blanks of other widths than one byte, and the comma that some put between moves.
-std::size_t blank_length(std::string_view text, std::size_t at) {
-    if (is_blank(text[at]) || text[at] == ',') {
-        return 1;
-    }
-    constexpr std::string_view no_break = "\xc2\xa0";
-    constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
-    for (const std::string_view blank : {no_break, byte_order_mark}) {
-        if (text.substr(at, blank.size()) == blank) {
-            return blank.size();
-        }
-    }
-    return 0;
-}
-
 class Reader {
   public:
     Reader(const Source& source, const std::optional<board::Position>& start, Notation notation,
@@ -70,7 +55,14 @@ class Reader {
         add_fault(m_out.faults, {kind, m_source.span(begin, end), std::move(what), std::move(cure)});
     }
 
-    TreeNode& current() { return m_out.tree.nodes[m_line.node]; }
+    /// What signs and comments belong to.
+    TreeNode& current() { return m_out.tree.nodes[m_beside.value_or(m_line.node)]; }
+
+    /// A bracket ends what "or" has begun.
+    void forget_or() {
+        m_alike = false;
+        m_beside.reset();
+    }
 
     void step() {
         if (const std::size_t blank = blank_length(m_text, m_at); blank > 0) {
@@ -168,15 +160,18 @@ class Reader {
         if (m_line.fresh) {
             fault(Fault::Kind::syntax, m_at, m_at + 1,
                   "A variation must stand behind the move that it replaces");
-            return skip_variation();
+            m_at = variation_end(m_text, m_at);
+            return;
         }
         if (m_stack.size() == max_variation_depth) {
             fault(Fault::Kind::limit, m_at, m_at + 1,
                   "Variations are nested more than " + std::to_string(max_variation_depth) +
                       " deep; this one was not read");
-            return skip_variation();
+            m_at = variation_end(m_text, m_at);
+            return;
         }
         m_number.reset();
+        forget_or();
         m_stack.push_back(m_line);
         const Line& outer = m_stack.back();
         m_line = Line{m_out.tree.nodes[outer.node].parent, std::nullopt, outer.before, true, m_at};
@@ -187,9 +182,13 @@ class Reader {
         if (m_stack.empty()) {
             return stray(m_at + 1);
         }
+        if (trim(m_text.substr(m_line.open + 1, m_at - m_line.open - 1)).empty()) {
+            fault(Fault::Kind::stray, m_line.open, m_at + 1, "The variation is empty", "Take it out");
+        }
         m_line = m_stack.back();
         m_stack.pop_back();
         m_number.reset();
+        forget_or();
         hand_over_comments();
         ++m_at;
     }
@@ -199,24 +198,6 @@ class Reader {
         home.insert(home.end(), std::make_move_iterator(m_pending.begin()),
                     std::make_move_iterator(m_pending.end()));
         m_pending.clear();
-    }
-
-    void skip_variation() {
-        std::size_t depth = 0;
-        while (m_at < m_text.size()) {
-            const char c = m_text[m_at];
-            if (c == '{') {
-                m_at = std::min(m_text.find('}', m_at), m_text.size() - 1);
-            } else if (c == ';') {
-                m_at = line_end(m_text, m_at) - 1;
-            } else if (c == '(') {
-                ++depth;
-            } else if (c == ')' && --depth == 0) {
-                ++m_at;
-                return;
-            }
-            m_at = std::min(find_any(m_text, "{;()", m_at + 1), m_text.size());
-        }
     }
 
     // Glyphs and numbers
@@ -229,13 +210,20 @@ class Reader {
             fault(Fault::Kind::syntax, m_at, end, "No such glyph: " + quoted(m_text.substr(m_at, end - m_at)),
                   "Write $ and a number from 0 to 255");
         } else {
-            add_glyphs({number});
+            add_glyphs({number}, end);
         }
         m_at = end;
     }
 
-    void add_glyphs(const std::vector<int>& glyphs) {
+    void add_glyphs(const std::vector<int>& glyphs, std::size_t end) {
         constexpr std::size_t most = 64; // a move
+        constexpr int of_moves = 9;      // up to this they speak of the move before them (section 10)
+        if (m_line.fresh &&
+            std::any_of(glyphs.begin(), glyphs.end(), [](int g) { return g > 0 && g <= of_moves; })) {
+            fault(Fault::Kind::stray, m_at, end,
+                  "A sign without a move: " + quoted(m_text.substr(m_at, end - m_at)),
+                  "Write it behind its move");
+        }
         if (m_line.fresh && !m_stack.empty()) {
             return; // before a variation's first move: it could only fall on the wrong move
         }
@@ -310,12 +298,17 @@ class Reader {
         if (glue(text, end)) {
             return;
         }
+        if (joins_moves(text) && !m_line.fresh) {
+            m_alike = true;
+            m_at = end;
+            return;
+        }
         const MoveWord word = cut_word(text, m_notation);
         if (!word.text.empty() && !is_remark(word.text)) {
             const std::size_t begin = raw_length(raw, word.begin);
             move(word.text, m_at + begin, m_at + raw_length(raw, word.begin + word.text.size()));
         }
-        add_glyphs(word.glyphs);
+        add_glyphs(word.glyphs, end);
         m_at = end;
     }
 
@@ -346,6 +339,10 @@ class Reader {
         if (!within_limit()) {
             return;
         }
+        const Line line = m_line;
+        if (m_alike) { // beside the move before "or", and the line goes on from that one
+            m_line = Line{m_out.tree.nodes[line.node].parent, std::nullopt, line.before, false, line.open};
+        }
         PlayedMove played{board::Move(), MoveStatus::unchecked};
         if (m_line.here) {
             played = read_move(&*m_line.here, text, m_notation);
@@ -358,12 +355,19 @@ class Reader {
         node.move = played.move;
         node.status = played.status;
         node.number = m_number;
+        node.alike = m_alike;
         add_node(std::move(node));
+        if (m_alike) {
+            m_beside = m_line.node;
+            m_line = line;
+            m_alike = false;
+        }
     }
 
     void add_node(TreeNode node) {
         const std::size_t place = m_out.tree.nodes.size();
-        current().children.push_back(place);
+        m_out.tree.nodes[m_line.node].children.push_back(place);
+        m_beside.reset();
         m_line.node = place;
         m_line.fresh = false;
         m_line.before = m_line.here;
@@ -409,6 +413,8 @@ class Reader {
     Notation m_notation;
     bool m_lead_in_due;
     bool m_stopped = false;
+    bool m_alike = false;                ///< "or" was read: the next move stands beside the last
+    std::optional<std::size_t> m_beside; ///< the move that did
     std::size_t m_elements = 0;
     Line m_line;
     std::vector<Line> m_stack;      ///< the lines that the present one interrupts

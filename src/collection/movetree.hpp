@@ -17,6 +17,7 @@ enum class MoveStatus : std::uint8_t {
     ambiguous,  ///< more than one legal move fits
     unreadable, ///< no move's text (another language, a word)
     null,       ///< "--": a pass, allowed in comments only
+    any,        ///< "any", "~", "N~": every other move, said to change nothing
     unchecked,  ///< stands behind a move that could not be played
 };
 
@@ -41,6 +42,7 @@ struct TreeNode {
     MoveStatus status = MoveStatus::legal;
     std::vector<int> glyphs; ///< numeric annotation glyphs; "!" is 1 ... "?!" is 6
     std::optional<NumberMark> number;
+    bool alike = false;            ///< behind "or": shares what follows the first move at this point
     std::vector<Comment> comments; ///< after the move; on the root: before the first move
 };
 

@@ -5,6 +5,7 @@
 #include "board/position.hpp"
 #include "collection/goal.hpp"
 #include "collection/movetree.hpp"
+#include "collection/phrases.hpp"
 #include "collection/span.hpp"
 
 #include <cstdint>
@@ -18,6 +19,7 @@ namespace collection {
 struct Fault {
     enum class Kind : std::uint8_t {
         syntax,     ///< the format's own rules are broken
+        stray,      ///< nothing is lost, but something stands where it means nothing
         encoding,   ///< bytes that are neither UTF-8 nor readable Latin-1
         limit,      ///< a bound on size, depth or length was exceeded; the rest of the unit was skipped
         field,      ///< a field's value makes no sense (goal, side, accepted move ...)
@@ -64,8 +66,10 @@ struct Puzzle {
     board::SetupFaults setup_faults;            ///< of reading.setup
     std::optional<Stated<std::string>> lead_in; ///< the opponent's move before the diagram, as written
 
-    std::vector<SideStatement> sides; ///< every statement of the side to move, FEN first
-    std::optional<Stated<Goal>> goal; ///< only when stated
+    std::vector<SideStatement> sides;    ///< every statement of the side to move, FEN first
+    std::optional<Stated<Goal>> goal;    ///< only when stated
+    bool goal_by_caption = false;        ///< no field states it, a caption does
+    std::vector<Stated<Phrase>> demands; ///< what captions ask for: at most one each
     MoveTree solution;
     Span solution_span;    ///< movetext, bm operands or cell; empty when there is none
     bool key_only = false; ///< the source names key moves and no line (EPD bm without pv, a key tag)

@@ -165,9 +165,17 @@ class Reader {
             } else if (!value.is_null()) {
                 fault(Fault::Kind::syntax, key.span, "defaults must have keys, as a puzzle has");
             }
-        } else if (name != "collection" && name != "$schema") {
+        } else if (name == "collection") {
+            take_title(value);
+        } else if (name != "$schema") {
             fault(Fault::Kind::field, key.span, "Unknown key " + quoted(name),
                   "A collection has the keys collection, defaults and puzzles");
+        }
+    }
+
+    void take_title(const YamlNode& value) {
+        if (value.kind == YamlNode::Kind::scalar && !value.is_null() && !m_document.title) {
+            m_document.title = Stated<std::string>{value.scalar.text, value.span};
         }
     }
 

@@ -190,7 +190,7 @@ Puzzle yaml_puzzle(const YamlNode& node) {
 namespace {
 
 void apply_default(Puzzle& puzzle, const std::string& name, const YamlNode& value) {
-    const bool stated = name == "goal"     ? puzzle.goal.has_value()
+    const bool stated = name == "goal"     ? puzzle.goal && !puzzle.goal_by_caption
                         : name == "accept" ? !puzzle.accepted.empty()
                         : name == "themes" ? !puzzle.themes.empty()
                         : name == "allow"  ? false // they add up
@@ -202,6 +202,7 @@ void apply_default(Puzzle& puzzle, const std::string& name, const YamlNode& valu
                             : puzzle.field(name) != nullptr;
     if (!stated) {
         take(puzzle, name, value);
+        settle_goal(puzzle);
     }
 }
 

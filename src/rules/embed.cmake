@@ -1,5 +1,6 @@
 # Writes rules/**.yaml as string literals: for each file its head (all before the examples) and the whole text.
 file(GLOB_RECURSE files RELATIVE ${FOLDER} ${FOLDER}/*.yaml)
+list(FILTER files EXCLUDE REGEX "^phrases/") # words that captions are read with: src/collection
 list(SORT files)
 set(out "// Made by embed.cmake from rules/; do not edit.\n#include \"rules/catalogue_text.hpp\"\n\nnamespace rules {\nnamespace {\n")
 string(APPEND out "constexpr CatalogueText texts[] = {\n")

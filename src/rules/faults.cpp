@@ -104,12 +104,75 @@ std::vector<LineFault> line_faults(const PuzzleView& view) {
     return faults;
 }
 
+namespace {
+
+/// The man that "N~" names; nothing when all are meant.
+std::optional<board::Role> man_of(std::string_view word) {
+    if (word.size() != 2 || word.back() != '~') {
+        return std::nullopt;
+    }
+    switch (word.front()) {
+    case 'K':
+        return board::Role::king;
+    case 'Q':
+    case 'D':
+        return board::Role::queen;
+    case 'R':
+    case 'T':
+        return board::Role::rook;
+    case 'B':
+    case 'L':
+        return board::Role::bishop;
+    case 'N':
+    case 'S':
+        return board::Role::knight;
+    default:
+        return board::Role::pawn;
+    }
+}
+
+bool says_no_difference(const collection::TreeNode& node) {
+    return std::any_of(node.comments.begin(), node.comments.end(), [](const collection::Comment& comment) {
+        const auto read = collection::read_phrases(comment.text);
+        return !read.doubtful && read.phrases.size() == 1 &&
+               read.phrases.front().kind == collection::PhraseKind::no_difference;
+    });
+}
+
+} // namespace
+
+std::vector<board::Move> covered_replies(const PuzzleView& view, std::size_t node) {
+    const auto& entry = view.puzzle().solution.nodes[node];
+    const board::Position before = position_after(view, entry.parent);
+    const std::optional<board::Role> man = man_of(entry.text);
+    std::vector<board::Move> replies;
+    for (const board::Move move : before.legal_moves()) {
+        if ((!man || before.at(move.from())->role == *man) && !printed(view, entry.parent, move)) {
+            replies.push_back(move);
+        }
+    }
+    return replies;
+}
+
+bool covers_replies(const PuzzleView& view, std::size_t node) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    return std::any_of(nodes[node].children.begin(), nodes[node].children.end(), [&](std::size_t child) {
+        return nodes[child].status == collection::MoveStatus::any || says_no_difference(nodes[child]);
+    });
+}
+
+bool is_covered(const PuzzleView& view, const LineFault& fault) {
+    const bool by_solver = view.puzzle().solution.depth(fault.node) % 2 == 1;
+    return by_solver && !fault.judgement.line.empty() &&
+           !printed(view, fault.node, fault.judgement.line.front()) && covers_replies(view, fault.node);
+}
+
 bool is_unforeseen(const PuzzleView& view, const LineFault& fault) {
     const auto main_line = view.puzzle().solution.main_line();
     const auto found = std::find(main_line.begin(), main_line.end(), fault.node);
     const bool by_solver = found != main_line.end() && (found - main_line.begin()) % 2 == 0;
     return by_solver && found + 1 != main_line.end() && !fault.judgement.line.empty() &&
-           !printed(view, fault.node, fault.judgement.line.front());
+           !printed(view, fault.node, fault.judgement.line.front()) && !is_covered(view, fault);
 }
 
 } // namespace rules

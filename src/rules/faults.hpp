@@ -23,6 +23,12 @@ struct LineFault {
 
 /// The first fault of every line, by node. Nothing inside tries, nothing behind a key that does not work.
 [[nodiscard]] std::vector<LineFault> line_faults(const PuzzleView& view);
+/// The answer that shows the fault is not printed, but words for it stand there: "any", "it does not matter".
+[[nodiscard]] bool is_covered(const PuzzleView& view, const LineFault& fault);
+/// Words at this node stand for the replies that are not printed.
+[[nodiscard]] bool covers_replies(const PuzzleView& view, std::size_t node);
+/// What "any" or "N~" at `node` (a word for replies) stands for: legal replies that are not printed.
+[[nodiscard]] std::vector<board::Move> covered_replies(const PuzzleView& view, std::size_t node);
 /// A main-line move that the line goes on after, and the answer that shows the fault is not printed there.
 [[nodiscard]] bool is_unforeseen(const PuzzleView& view, const LineFault& fault);
 

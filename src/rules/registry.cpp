@@ -29,6 +29,7 @@ void wrong_goal(const PuzzleView& view, Findings& findings);
 namespace line {
 void ambiguous(const PuzzleView& view, Findings& findings);
 void dual(const PuzzleView& view, Findings& findings);
+void equivalent(const PuzzleView& view, Findings& findings);
 void fails(const PuzzleView& view, Findings& findings);
 void glyph(const PuzzleView& view, Findings& findings);
 void illegal(const PuzzleView& view, Findings& findings);
@@ -38,6 +39,7 @@ void only_move(const PuzzleView& view, Findings& findings);
 void result(const PuzzleView& view, Findings& findings);
 void runs_on(const PuzzleView& view, Findings& findings);
 void stops_early(const PuzzleView& view, Findings& findings);
+void try_refutation(const PuzzleView& view, Findings& findings);
 void try_works(const PuzzleView& view, Findings& findings);
 void weak_main_line(const PuzzleView& view, Findings& findings);
 } // namespace line
@@ -61,6 +63,13 @@ void pawn_ranks(const PuzzleView& view, Findings& findings);
 void too_many_pieces(const PuzzleView& view, Findings& findings);
 void unreachable(const PuzzleView& view, Findings& findings);
 } // namespace diagram
+
+namespace text {
+void caption_goal(const PuzzleView& view, Findings& findings);
+void caption_turn(const PuzzleView& view, Findings& findings);
+void count(const DocumentView& view, Findings& findings);
+void outcome(const PuzzleView& view, Findings& findings);
+} // namespace text
 
 namespace theme {
 void missing(const PuzzleView& view, Findings& findings);
@@ -89,6 +98,7 @@ std::span<const Rule> registry() {
         Rule{"key/wrong-goal", &key::wrong_goal},
         Rule{"line/ambiguous", &line::ambiguous},
         Rule{"line/dual", &line::dual},
+        Rule{"line/equivalent", &line::equivalent},
         Rule{"line/fails", &line::fails},
         Rule{"line/glyph", &line::glyph},
         Rule{"line/illegal", &line::illegal},
@@ -98,6 +108,7 @@ std::span<const Rule> registry() {
         Rule{"line/result", &line::result},
         Rule{"line/runs-on", &line::runs_on},
         Rule{"line/stops-early", &line::stops_early},
+        Rule{"line/try-refutation", &line::try_refutation},
         Rule{"line/try-works", &line::try_works},
         Rule{"line/weak-main-line", &line::weak_main_line},
         Rule{"set/duplicate-id", &set::duplicate_id},
@@ -114,6 +125,10 @@ std::span<const Rule> registry() {
         Rule{"setup/pawn-ranks", &diagram::pawn_ranks},
         Rule{"setup/too-many-pieces", &diagram::too_many_pieces},
         Rule{"setup/unreachable", &diagram::unreachable},
+        Rule{"text/caption-goal", &text::caption_goal},
+        Rule{"text/caption-turn", &text::caption_turn},
+        Rule{"text/count", &text::count},
+        Rule{"text/outcome", &text::outcome},
         Rule{"theme/missing", &theme::missing},
         Rule{"theme/unknown", &theme::unknown},
         Rule{"theme/unsupported", &theme::unsupported},

@@ -14,6 +14,14 @@ bool statements_disagree(const collection::Puzzle& puzzle) {
     });
 }
 
+bool only_captions_differ(const collection::Puzzle& puzzle) {
+    return statements_disagree(puzzle) &&
+           std::all_of(puzzle.sides.begin(), puzzle.sides.end(), [&](const collection::SideStatement& side) {
+               return side.color == puzzle.sides.front().color ||
+                      side.source == collection::SideStatement::Source::caption;
+           });
+}
+
 std::string statements_of(const collection::Puzzle& puzzle) {
     const auto source = [](collection::SideStatement::Source from) {
         switch (from) {
@@ -61,6 +69,9 @@ Playable playable(const collection::Puzzle& puzzle, Color side) {
     std::size_t node = 0;
     while (!nodes[node].children.empty()) {
         node = nodes[node].children.front();
+        if (nodes[node].status == collection::MoveStatus::any) {
+            break; // what stands behind "any" is no line
+        }
         const auto san = board::read_san(nodes[node].text);
         const std::optional<board::Move> plain = board::read_coordinate(now, nodes[node].text);
         const auto move = san ? board::resolve(now, *san) : board::failure(board::SanFailure{});

@@ -11,6 +11,8 @@ namespace rules {
 
 /// Not all statements of the side to move agree.
 [[nodiscard]] bool statements_disagree(const collection::Puzzle& puzzle);
+/// They do but for captions.
+[[nodiscard]] bool only_captions_differ(const collection::Puzzle& puzzle);
 /// "the FEN says white, the move number says black"
 [[nodiscard]] std::string statements_of(const collection::Puzzle& puzzle);
 

@@ -15,6 +15,7 @@ using collection::GoalKind;
 struct PuzzleView::Cache {
     std::optional<std::vector<setup::Contradiction>> contradictions;
     std::optional<bool> side_in_doubt;
+    std::optional<bool> caption_mistaken;
     bool mate_looked_for = false;
     std::optional<int> shown_mate; ///< of a goal that is inferred
     std::optional<std::vector<board::Move>> accepted;
@@ -47,10 +48,17 @@ solve::Solver& PuzzleView::solver() const {
 bool PuzzleView::side_in_doubt() const {
     if (!m_cache->side_in_doubt) {
         m_cache->side_in_doubt =
-            statements_disagree(m_puzzle) ||
+            (statements_disagree(m_puzzle) && !caption_mistaken()) ||
             (!key() && playable(m_puzzle, !solver_side()).all); // only the other side can play it
     }
     return *m_cache->side_in_doubt;
+}
+
+bool PuzzleView::caption_mistaken() const {
+    if (!m_cache->caption_mistaken) {
+        m_cache->caption_mistaken = only_captions_differ(m_puzzle) && side_supported(*this) == solver_side();
+    }
+    return *m_cache->caption_mistaken;
 }
 
 const std::vector<setup::Contradiction>& PuzzleView::contradictions() const {

@@ -43,6 +43,9 @@ class PuzzleView {
     /// The side field says one side, the rest of the puzzle the other (turn/*): then nothing about play is
     /// worth asking.
     [[nodiscard]] bool side_in_doubt() const;
+    /// A caption says the other side, and everything else and the solution say this one: the text is wrong,
+    /// the board is not in doubt (text/caption-turn).
+    [[nodiscard]] bool caption_mistaken() const;
 
     [[nodiscard]] const std::vector<setup::Contradiction>& contradictions() const;
 

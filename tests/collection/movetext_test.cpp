@@ -136,6 +136,20 @@ TEST_CASE("comments: braces do not nest, a semicolon runs to the line's end (sec
     CHECK(read("e4 ({only words}) e5").tree.nodes[1].comments.size() == 1);
 }
 
+TEST_CASE("moves joined by a word share what follows") {
+    const Movetext text = read("1. e4 e5 or 1... c5! {both} 2. Nf3 (2. Nc3 or d4) 2... Nc6");
+    CHECK(shape(text.tree) == "e4 e5 (c5) Nf3 (Nc3) (d4) Nc6");
+    CHECK(text.faults.empty());
+    CHECK(text.tree.nodes[3].alike);
+    CHECK_FALSE(text.tree.nodes[2].alike);
+    CHECK(text.tree.nodes[3].glyphs == std::vector<int>{1});
+    CHECK(text.tree.nodes[3].comments.at(0).text == "both");
+    CHECK(shape(read("1. e4 e5 or ( 1... c5 2. Nf3 ) 2. d4").tree) == "e4 e5 (c5 Nf3) d4");
+    CHECK(statuses(text.tree) == std::vector<MoveStatus>(7, MoveStatus::legal));
+    CHECK(read("or 1. e4 or").tree.nodes.size() == 3); // no move before it: a word that is none
+    CHECK(read("1. e4 e5 or").tree.nodes.size() == 3);
+}
+
 TEST_CASE("a percent sign in the first column escapes the line (section 6)") {
     CHECK(shape(read("1. e4\n% 1. d4 (\ne5").tree) == "e4 e5");
     CHECK(read("1. e4 %e5").tree.nodes[2].status == MoveStatus::unreadable);
@@ -146,7 +160,12 @@ TEST_CASE("moves that cannot be played keep their text and their reason") {
     CHECK(statuses(read("1. e4 Se5 2. Dh5").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::illegal, MoveStatus::unchecked});
     CHECK(statuses(read("1. Dh5 any").tree) == std::vector{MoveStatus::unreadable, MoveStatus::unchecked});
-    CHECK(statuses(read("1. e4 any 2. d4").tree) ==
+    CHECK(statuses(read("1. e4 any! 2. d4").tree) ==
+          std::vector{MoveStatus::legal, MoveStatus::any, MoveStatus::unchecked});
+    CHECK(statuses(read("1. e4 1...~ (1... N~ 2. d4) (1... else 2. d4) 2. d4 (2. ~)").tree) ==
+          std::vector{MoveStatus::legal, MoveStatus::any, MoveStatus::any, MoveStatus::unchecked,
+                      MoveStatus::any, MoveStatus::unchecked, MoveStatus::unchecked, MoveStatus::unchecked});
+    CHECK(statuses(read("1. e4 ~~ 2. d4").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::unreadable, MoveStatus::unchecked});
     CHECK(statuses(read("1. e4 -- 2. d4").tree) ==
           std::vector{MoveStatus::legal, MoveStatus::null, MoveStatus::unchecked});
@@ -218,5 +237,13 @@ TEST_CASE("variations that do not pair are faults, and the rest is read") {
     const Movetext first = read("(1. d4 {)} d5) 1. e4");
     CHECK(shape(first.tree) == "e4");
     CHECK(first.faults.size() == 1);
-    CHECK(read("1. e4 () e5").faults.empty());
+    CHECK(read("1. e4 ( ) e5").faults.size() == 1);
+    CHECK(read("1. e4 ( {words} ) e5 (!) (N)").faults.empty());
+}
+
+TEST_CASE("a sign without a move is said to be lost") {
+    CHECK(read("$1 1. e4").faults.size() == 1);
+    CHECK(read("! 1. e4").faults.size() == 1);
+    CHECK(read("1. e4 e5 ($2 1... c5)").faults.size() == 1);
+    CHECK(read("$13 1. e4 e5 ($142 1... c5) ($0 1... c6) 2. Nf3 ! $14").faults.empty());
 }

@@ -19,7 +19,8 @@ std::set<std::string> names_in(const std::string& folder, const std::string& ext
         if (entry.path().extension() == extension) {
             const std::filesystem::path path =
                 std::filesystem::relative(entry.path(), std::string(SIDELINT_SOURCE_DIR) + "/" + folder);
-            if (path.has_parent_path() && path.parent_path() != "motif") {
+            const bool other = path.parent_path() == "motif" || path.parent_path() == "phrases";
+            if (path.has_parent_path() && !other) {
                 names.insert(path.parent_path().string() + "/" + path.stem().string());
             }
         }

@@ -14,6 +14,8 @@ std::string_view message_for(Fault::Kind kind) {
         return "field";
     case Fault::Kind::encoding:
         return "encoding";
+    case Fault::Kind::stray:
+        return "stray";
     case Fault::Kind::syntax:
     case Fault::Kind::unreadable:
         break;

@@ -19,9 +19,8 @@ bool told_by_turn(const PuzzleView& view, std::string_view text) {
 }
 
 std::string_view message_of(MoveStatus status) {
-    return status == MoveStatus::ambiguous    ? "ambiguous"
-           : status == MoveStatus::unreadable ? "unreadable"
-                                              : "illegal";
+    const bool unreadable = status == MoveStatus::unreadable || status == MoveStatus::any;
+    return status == MoveStatus::ambiguous ? "ambiguous" : unreadable ? "unreadable" : "illegal";
 }
 
 void judge_key(const PuzzleView& view, Findings& findings) {

@@ -22,8 +22,8 @@ std::string_view message_of(const PuzzleView& view, const LineFault& fault) {
 
 void fails(const PuzzleView& view, Findings& findings) {
     for (const LineFault& fault : line_faults(view)) {
-        if (is_unforeseen(view, fault)) {
-            continue; // line/missing-defence
+        if (is_unforeseen(view, fault) || is_covered(view, fault)) {
+            continue; // line/missing-defence, line/equivalent
         }
         const collection::TreeNode& node = view.puzzle().solution.nodes[fault.node];
         const solve::Line& line = fault.judgement.line;

@@ -1,6 +1,6 @@
-#include "rules/faults.hpp"
 #include "rules/play.hpp"
 #include "rules/rule.hpp"
+#include "rules/standing.hpp"
 
 #include <algorithm>
 #include <array>
@@ -14,7 +14,6 @@ namespace {
 using board::Color;
 using collection::GoalKind;
 using collection::MoveStatus;
-using solve::Aim;
 using solve::Answer;
 using solve::Judgement;
 
@@ -111,12 +110,30 @@ class Signs {
     // Signs against each other
     // ---------------------------------------------------------------------------------------
 
+    /// "!" and "!!" mean the same in degrees, and so do "?" and "??"; "!?" and "?!" are of their own.
+    [[nodiscard]] std::optional<std::pair<std::string_view, std::string_view>>
+    marks_at_odds(std::size_t node) const {
+        constexpr std::array<std::string_view, 7> signs{"", "!", "?", "!!", "??", "!?", "?!"};
+        const auto kind = [](int glyph) { return glyph <= 4 ? glyph % 2 : glyph; };
+        int first = 0;
+        for (const int glyph : nodes()[node].glyphs) {
+            if (glyph < 1 || glyph > 6) {
+                continue;
+            }
+            if (first != 0 && kind(glyph) != kind(first)) {
+                return std::pair{signs.at(static_cast<std::size_t>(first)),
+                                 signs.at(static_cast<std::size_t>(glyph))};
+            }
+            first = first == 0 ? glyph : first;
+        }
+        return std::nullopt;
+    }
+
     /// Two signs on one move that cannot both be meant.
     [[nodiscard]] std::optional<std::pair<std::string_view, std::string_view>>
     at_odds(std::size_t node) const {
-        if (praised(node) && blamed(node)) {
-            return std::pair<std::string_view, std::string_view>{has(node, 3) ? "!!" : "!",
-                                                                 has(node, 4) ? "??" : "?"};
+        if (const auto marks = marks_at_odds(node)) {
+            return marks;
         }
         const std::optional<Claim> first = value_claim(node);
         if (!first || first->degree == Degree::unclear) {
@@ -151,22 +168,11 @@ class Signs {
     // What others tell
     // -----------------------------------------------------------------------------------------------
 
-    /// At or behind what key/refuted, line/fails and line/missing-defence tell of.
     void mark_silent() {
-        m_silent.assign(nodes().size(), false);
-        const std::size_t key = key_node(m_view);
+        m_silent = told_of(m_view);
         const solve::MoveVerdict* const verdict = m_view.table().of(*m_view.key());
         m_claims_goal = m_view.goal().kind != GoalKind::best || m_view.goal_stated();
         m_key_works = verdict != nullptr && verdict->reaches_goal == Answer::yes;
-        if (verdict != nullptr && m_claims_goal && verdict->reaches_goal == Answer::no) {
-            m_silent[key] = true;
-        }
-        for (const LineFault& fault : line_faults(m_view)) {
-            m_silent[fault.node] = true;
-        }
-        for (std::size_t node = 1; node < nodes().size(); ++node) { // parents come before their children
-            m_silent[node] = m_silent[node] || m_silent[nodes()[node].parent];
-        }
     }
 
     // ! and ? on the solver's moves
@@ -285,39 +291,14 @@ class Signs {
     // Signs of value
     // ------------------------------------------------------------------------------------------------
 
-    /// `side` wins, and a second look at the value itself says so too.
-    [[nodiscard]] std::optional<Judgement> won(const board::Position& position, Color side) const {
-        const int clear = m_view.settings().win_at + m_view.settings().near;
-        if (m_view.solver().reaches(position, side, Aim::value(clear)).answer != Answer::yes) {
-            return std::nullopt;
-        }
-        Judgement worth = m_view.solver().value(position, side);
-        const bool wins =
-            worth.value.score >= clear; // mates count by size here: of 0 moves they have no sign
-        return wins && worth.answer == Answer::yes && tells(position, worth) ? std::optional(std::move(worth))
-                                                                             : std::nullopt;
-    }
-
-    /// A draw for certain. That a search sees no win does not outweigh the author's word: attacks and endings
-    /// go deeper than it does.
-    [[nodiscard]] std::optional<Judgement> drawn(const board::Position& position, Color side) const {
-        const int table_men = solve::budget_of(m_view.settings().effort).table_men;
-        if (position.occupied().count() > table_men && position.has_legal_move() && !position.is_dead()) {
-            return std::nullopt;
-        }
-        Judgement worth = m_view.solver().value(position, side);
-        return worth.certainty == solve::Certainty::proved && worth.value.score == 0
-                   ? std::optional(std::move(worth))
-                   : std::nullopt;
-    }
-
     void judge_value(std::size_t node, const Claim& claim) {
         const board::Position after = position_after(m_view, node);
         if (claim.sided()) {
-            if (const auto worth = won(after, !claim.side)) {
+            if (const auto worth = won(m_view, after, !claim.side)) {
                 return tell_value(node, claim, "opposite", {!claim.side, *worth});
             }
-            const auto worth = claim.degree == Degree::decisive ? drawn(after, claim.side) : std::nullopt;
+            const auto worth =
+                claim.degree == Degree::decisive ? drawn(m_view, after, claim.side) : std::nullopt;
             if (worth) {
                 return tell_value(node, claim, "drawn", {claim.side, *worth});
             }
@@ -326,7 +307,7 @@ class Signs {
             return;
         }
         for (const Color side : {Color::white, Color::black}) {
-            const auto worth = claim.sided() && side != claim.side ? std::nullopt : won(after, side);
+            const auto worth = claim.sided() && side != claim.side ? std::nullopt : won(m_view, after, side);
             const bool sure = worth && (worth->certainty == solve::Certainty::proved || worth->value.mate_in);
             if (worth && (sure || claim.degree == Degree::level)) {
                 const bool level = claim.degree == Degree::level;

@@ -9,8 +9,11 @@ namespace {
 
 using collection::MoveStatus;
 
-std::string_view message_of(MoveStatus status) {
+/// "any" is for the defender to say.
+std::string_view message_of(MoveStatus status, bool by_solver) {
     switch (status) {
+    case MoveStatus::any:
+        return by_solver ? "unreadable" : "";
     case MoveStatus::illegal:
         return "illegal";
     case MoveStatus::unreadable:
@@ -31,7 +34,8 @@ void illegal(const PuzzleView& view, Findings& findings) {
     const auto& nodes = view.puzzle().solution.nodes;
     std::size_t told = 0;
     for (std::size_t node = 1; node < nodes.size() && told < most_told; ++node) {
-        const std::string_view message = message_of(nodes[node].status);
+        const std::string_view message =
+            message_of(nodes[node].status, view.puzzle().solution.depth(node) % 2 == 1);
         if (message.empty() || node == key_node(view)) {
             continue; // the key itself: key/illegal
         }

@@ -170,7 +170,9 @@ void missing_defence(const PuzzleView& view, Findings& findings) {
         if (broken) {
             return; // behind it nothing is worth a sideline
         }
-        judge_replies(view, node, weak, findings);
+        if (!covers_replies(view, node.index)) {
+            judge_replies(view, node, weak, findings);
+        }
     }
 }
 

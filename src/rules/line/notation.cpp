@@ -4,6 +4,7 @@
 #include "rules/play.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -94,12 +95,43 @@ void judge_numbers(const PuzzleView& view, const std::vector<board::Position>& b
     }
 }
 
+/// The first move after `parent` that stands beside itself: as two variations, or as a variation of its own.
+std::optional<std::size_t> repeated(const PuzzleView& view, std::size_t parent) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    for (const std::size_t child : nodes[parent].children) {
+        if (nodes[child].status == MoveStatus::legal && printed(view, parent, nodes[child].move) != child) {
+            return child;
+        }
+    }
+    return std::nullopt;
+}
+
+void judge_repeats(const PuzzleView& view, Findings& findings) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::size_t told = 0;
+    for (std::size_t parent = 0; parent < nodes.size() && told < most_told; ++parent) {
+        const auto node = repeated(view, parent);
+        if (!node) {
+            continue;
+        }
+        ++told;
+        const std::size_t main = nodes[parent].children.front();
+        const bool of_line = nodes[main].status == MoveStatus::legal && nodes[main].move == nodes[*node].move;
+        const std::string move = numbered(view, *node);
+        findings.add(view, nodes[*node].span, of_line ? "repeats" : "twice", {{"move", move}})
+            .about(move)
+            .known(solve::Certainty::proved)
+            .mend("put the two together");
+    }
+}
+
 } // namespace
 
 void notation(const PuzzleView& view, Findings& findings) {
     if (!view.position() || view.side_in_doubt() || view.puzzle().key_only) {
         return;
     }
+    judge_repeats(view, findings);
     std::vector<Slip> slips;
     const std::vector<board::Position> before = positions_before(view);
     judge_moves(view, before, slips);

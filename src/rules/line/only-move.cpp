@@ -1,5 +1,6 @@
 #include "rules/play.hpp"
 #include "rules/rule.hpp"
+#include "rules/sentences.hpp"
 
 #include "board/san.hpp"
 #include "rules/aim.hpp"
@@ -30,9 +31,29 @@ struct Other {
 
 // PGN standard 1994, section 10: 7 forced (all others lose quickly), 8 singular (no reasonable alternative).
 // The printed box means either; held against the board is the weaker claim.
-bool called_only(const collection::TreeNode& node) {
+bool boxed(const collection::TreeNode& node) {
     return std::any_of(node.glyphs.begin(), node.glyphs.end(),
                        [](int glyph) { return glyph == 7 || glyph == 8; });
+}
+
+/// Nodes that a box or the words behind the move call the only one.
+std::vector<bool> called_only(const PuzzleView& view) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<bool> called(nodes.size(), false);
+    std::transform(nodes.begin(), nodes.end(), called.begin(), boxed);
+    for (const Sentence& sentence : sentences_of(view)) {
+        called[sentence.node] =
+            called[sentence.node] || sentence.phrase.kind == collection::PhraseKind::only_move;
+    }
+    return called;
+}
+
+/// What answers a try of a mate is line/try-refutation's.
+bool answers_a_try(const PuzzleView& view, std::size_t node) {
+    const collection::MoveTree& tree = view.puzzle().solution;
+    const std::size_t parent = tree.nodes[node].parent;
+    return view.goal().kind == GoalKind::mate && parent != 0 && tree.nodes[parent].parent == 0 &&
+           tree.marked_as_failing(parent);
 }
 
 class Claim {
@@ -148,7 +169,7 @@ void add(const PuzzleView& view, std::size_t node, std::string_view message, con
         .about(move)
         .known(other.judgement.certainty)
         .shown(*view.position(), line_through(view, parent, tail))
-        .mend("take the sign off");
+        .mend(boxed(view.puzzle().solution.nodes[node]) ? "take the sign off" : "take the words out");
 }
 
 /// The key: rivals that nobody accepts are told by key/cook and key/second-win, where a goal is claimed.
@@ -184,8 +205,9 @@ void only_move(const PuzzleView& view, Findings& findings) {
         return;
     }
     const auto& nodes = view.puzzle().solution.nodes;
+    const std::vector<bool> called = called_only(view);
     for (std::size_t node = 1; node < nodes.size() && may_ask_more(view); ++node) {
-        if (nodes[node].status != MoveStatus::legal || !called_only(nodes[node])) {
+        if (nodes[node].status != MoveStatus::legal || !called[node] || answers_a_try(view, node)) {
             continue;
         }
         if (node == key_node(view)) {

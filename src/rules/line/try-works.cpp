@@ -16,12 +16,8 @@ using solve::MoveVerdict;
 using solve::Standing;
 
 Finding& add(const PuzzleView& view, Findings& findings, collection::Span span, std::string_view message,
-             const std::string& move, std::string refutation = {}) {
-    return findings
-        .add(view, span, message,
-             {{"move", move},
-              {"refutation", std::move(refutation)},
-              {"goal", collection::write_goal(view.goal())}})
+             const std::string& move) {
+    return findings.add(view, span, message, {{"move", move}, {"goal", collection::write_goal(view.goal())}})
         .about(move);
 }
 
@@ -44,28 +40,6 @@ void judge_first(const PuzzleView& view, board::Move move, collection::Span span
         .known(verdict->certainty)
         .shown(*view.position(), verdict->line)
         .mend(works ? "change the diagram so that it fails" : "");
-}
-
-/// The answer printed first after a try claims to refute it.
-void judge_refutation(const PuzzleView& view, std::size_t node, Findings& findings) {
-    const auto& nodes = view.puzzle().solution.nodes;
-    const MoveVerdict* const verdict = view.table().of(nodes[node].move);
-    if (verdict == nullptr || verdict->standing != Standing::falls_short || nodes[node].children.empty()) {
-        return;
-    }
-    const std::size_t answer = nodes[node].children.front();
-    if (nodes[answer].status != MoveStatus::legal) {
-        return;
-    }
-    const auto judged = view.solver().reaches(position_after(view, answer), view.solver_side(), view.aim(1));
-    if (judged.answer == Answer::yes && !is_hollow(view, judged.value, judged.certainty)) {
-        add(view, findings, nodes[answer].span, "refutation", numbered(view, node), numbered(view, answer))
-            .known(judged.certainty)
-            .shown(*view.position(), line_through(view, answer, judged.line), moves_up_to(view, answer))
-            .mend(verdict->line.size() > 1
-                      ? numbered(view.position()->after(verdict->move), verdict->line[1]) + " does refute it"
-                      : "");
-    }
 }
 
 /// Further on only a mate goal says for certain that a move marked as failing does not.
@@ -99,7 +73,6 @@ void try_works(const PuzzleView& view, Findings& findings) {
         if (nodes[child].status == MoveStatus::legal && child != key_node(view) &&
             view.puzzle().solution.marked_as_failing(child)) {
             judge_first(view, nodes[child].move, nodes[child].span, findings);
-            judge_refutation(view, child, findings);
         }
     }
     for (const auto& stated : view.puzzle().avoided) {

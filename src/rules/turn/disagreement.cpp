@@ -5,8 +5,8 @@ namespace rules::turn {
 
 void disagreement(const PuzzleView& view, Findings& findings) {
     const collection::Puzzle& puzzle = view.puzzle();
-    if (!statements_disagree(puzzle)) {
-        return;
+    if (!statements_disagree(puzzle) || view.caption_mistaken()) {
+        return; // a caption alone against the solution: text/caption-turn
     }
     const std::optional<board::Color> supported = side_supported(view);
     // Sent to the first statement that is at odds with the FEN: mostly the one to look at.

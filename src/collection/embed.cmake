@@ -1,0 +1,11 @@
+# Writes the phrase files of every language (rules/phrases/*.yaml) as string literals.
+file(GLOB files ${FOLDER}/*.yaml)
+list(SORT files)
+set(out "// Made by embed.cmake from rules/phrases/; do not edit.\n#include \"collection/phrase_table.hpp\"\n\nnamespace collection {\nnamespace {\n")
+string(APPEND out "constexpr std::string_view texts[] = {\n")
+foreach(file IN LISTS files)
+  file(READ ${file} text)
+  string(APPEND out "    R\"yaml_text(${text})yaml_text\",\n")
+endforeach()
+string(APPEND out "};\n} // namespace\n\nstd::span<const std::string_view> phrase_texts() { return texts; }\n\n} // namespace collection\n")
+file(WRITE ${OUTPUT} "${out}")
