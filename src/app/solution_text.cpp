@@ -51,6 +51,9 @@ std::string verdict_text(const PuzzleView& view, const NodeVerdict& verdict) {
 
 std::string verdict_text(const PuzzleView& view, std::size_t node) {
     const MoveStatus status = view.puzzle().solution.nodes[node].status;
+    if (status == MoveStatus::any) {
+        return ""; // covers replies: what becomes of them is a matter of findings
+    }
     if (status != MoveStatus::legal) {
         return status == MoveStatus::illegal     ? "not legal here"
                : status == MoveStatus::ambiguous ? "fits several moves"

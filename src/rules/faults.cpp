@@ -71,7 +71,7 @@ bool can_judge_line(const PuzzleView& view) {
 
 } // namespace
 
-std::vector<LineFault> line_faults(const PuzzleView& view) {
+std::vector<LineFault> find_line_faults(const PuzzleView& view) {
     if (!can_judge_line(view)) {
         return {};
     }

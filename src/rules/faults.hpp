@@ -21,8 +21,9 @@ struct LineFault {
         judgement; ///< of the position after the move; its line begins with the answer that shows it
 };
 
-/// The first fault of every line, by node. Nothing inside tries, nothing behind a key that does not work.
-[[nodiscard]] std::vector<LineFault> line_faults(const PuzzleView& view);
+/// For the view, which keeps the answer. The first fault of every line, by node. Nothing inside tries,
+/// nothing behind a key that does not work.
+[[nodiscard]] std::vector<LineFault> find_line_faults(const PuzzleView& view);
 /// The answer that shows the fault is not printed, but words for it stand there: "any", "it does not matter".
 [[nodiscard]] bool is_covered(const PuzzleView& view, const LineFault& fault);
 /// Words at this node stand for the replies that are not printed.

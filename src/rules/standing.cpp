@@ -38,7 +38,7 @@ std::vector<bool> told_of(const PuzzleView& view) {
     if (verdict != nullptr && claims_goal && verdict->reaches_goal == Answer::no) {
         told[key_node(view)] = true;
     }
-    for (const LineFault& fault : line_faults(view)) {
+    for (const LineFault& fault : view.line_faults()) {
         told[fault.node] = true;
     }
     for (std::size_t node = 1; node < nodes.size(); ++node) { // parents come before their children

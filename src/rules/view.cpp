@@ -3,7 +3,9 @@
 #include "board/san.hpp"
 #include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
+#include "rules/faults.hpp"
 #include "rules/sides.hpp"
+#include "rules/weak_reply.hpp"
 
 #include <algorithm>
 
@@ -22,6 +24,9 @@ struct PuzzleView::Cache {
     std::optional<solve::KeyTable> table;
     std::optional<solve::Aim> near_key; ///< for the goals held against the key
     std::optional<std::vector<NodeVerdict>> walk;
+    std::optional<std::vector<LineFault>> line_faults;
+    bool replies_weighed = false;
+    std::optional<WeakReply> weak_reply;
     std::optional<std::vector<motif::Evidence>> motifs;
     std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
     std::optional<solve::Solver> solver;
@@ -230,6 +235,21 @@ const std::vector<NodeVerdict>& PuzzleView::walk() const {
               [](const NodeVerdict& a, const NodeVerdict& b) { return a.node < b.node; });
     m_cache->walk = std::move(verdicts);
     return *m_cache->walk;
+}
+
+const std::vector<LineFault>& PuzzleView::line_faults() const {
+    if (!m_cache->line_faults) {
+        m_cache->line_faults = find_line_faults(*this);
+    }
+    return *m_cache->line_faults;
+}
+
+const std::optional<WeakReply>& PuzzleView::weak_reply() const {
+    if (!m_cache->replies_weighed) {
+        m_cache->replies_weighed = true;
+        m_cache->weak_reply = find_weak_reply(*this);
+    }
+    return m_cache->weak_reply;
 }
 
 const std::vector<motif::Evidence>& PuzzleView::motifs() const {

@@ -15,6 +15,8 @@
 namespace rules {
 
 class Catalogue;
+struct LineFault; // faults.hpp
+struct WeakReply; // weak_reply.hpp
 
 /// What the tree's moves are worth. Made for the solver's moves and for defender's moves that end a line.
 struct NodeVerdict {
@@ -68,6 +70,10 @@ class PuzzleView {
 
     /// Verdicts for the tree, by node index; empty unless can_judge_play().
     [[nodiscard]] const std::vector<NodeVerdict>& walk() const;
+
+    /// Where printed lines lose the goal; the main line's first reply that is clearly not the best.
+    [[nodiscard]] const std::vector<LineFault>& line_faults() const;
+    [[nodiscard]] const std::optional<WeakReply>& weak_reply() const;
 
     /// Motifs of the main line; of every other printed line.
     [[nodiscard]] const std::vector<motif::Evidence>& motifs() const;

@@ -177,7 +177,7 @@ bool ends_as_promised(const PuzzleView& view, const solve::MoveVerdict& key) {
 
 } // namespace
 
-std::optional<WeakReply> weak_reply(const PuzzleView& view) {
+std::optional<WeakReply> find_weak_reply(const PuzzleView& view) {
     const solve::MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
     const GoalKind goal = view.goal().kind;
     if (key == nullptr || key->reaches_goal != Answer::yes || goal == GoalKind::best) {

@@ -25,7 +25,8 @@ struct WeakReply {
     solve::Certainty certainty = solve::Certainty::open;
 };
 
-/// The first one. Nothing behind a move that does not work, and nothing where a better reply is printed too.
-[[nodiscard]] std::optional<WeakReply> weak_reply(const PuzzleView& view);
+/// For the view, which keeps the answer. The first one. Nothing behind a move that does not work, and nothing
+/// where a better reply is printed too.
+[[nodiscard]] std::optional<WeakReply> find_weak_reply(const PuzzleView& view);
 
 } // namespace rules

@@ -29,7 +29,7 @@ std::size_t word_at(const PuzzleView& view, std::size_t node) {
 }
 
 void judge_escapes(const PuzzleView& view, Findings& findings) {
-    for (const LineFault& fault : line_faults(view)) {
+    for (const LineFault& fault : view.line_faults()) {
         if (!is_covered(view, fault)) {
             continue;
         }

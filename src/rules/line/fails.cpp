@@ -21,7 +21,7 @@ std::string_view message_of(const PuzzleView& view, const LineFault& fault) {
 } // namespace
 
 void fails(const PuzzleView& view, Findings& findings) {
-    for (const LineFault& fault : line_faults(view)) {
+    for (const LineFault& fault : view.line_faults()) {
         if (is_unforeseen(view, fault) || is_covered(view, fault)) {
             continue; // line/missing-defence, line/equivalent
         }

@@ -36,7 +36,7 @@ std::vector<Node> answered_nodes(const PuzzleView& view) {
 }
 
 void judge_refutations(const PuzzleView& view, Findings& findings) {
-    for (const LineFault& fault : line_faults(view)) {
+    for (const LineFault& fault : view.line_faults()) {
         if (!is_unforeseen(view, fault)) {
             continue; // line/fails
         }
@@ -162,8 +162,8 @@ void missing_defence(const PuzzleView& view, Findings& findings) {
         key->reaches_goal != Answer::yes) {
         return;
     }
-    const std::vector<LineFault> faults = line_faults(view);
-    const std::optional<WeakReply> weak = weak_reply(view);
+    const std::vector<LineFault>& faults = view.line_faults();
+    const std::optional<WeakReply>& weak = view.weak_reply();
     for (const Node& node : answered_nodes(view)) {
         const bool broken = std::any_of(faults.begin(), faults.end(),
                                         [&](const LineFault& fault) { return fault.node == node.index; });

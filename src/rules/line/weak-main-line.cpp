@@ -19,11 +19,10 @@ std::string_view message_of(const PuzzleView& view, const WeakReply& weak) {
 } // namespace
 
 void weak_main_line(const PuzzleView& view, Findings& findings) {
-    const bool claimed = view.settings().lines != Lines::key;
-    const std::optional<WeakReply> weak = claimed ? weak_reply(view) : std::nullopt;
-    if (!weak) {
+    if (view.settings().lines == Lines::key || !view.weak_reply()) {
         return;
     }
+    const std::optional<WeakReply>& weak = view.weak_reply();
     const std::string better = numbered(position_after(view, weak->node), weak->better.front());
     findings
         .add(view, view.puzzle().solution.nodes[weak->printed].span, message_of(view, *weak),
