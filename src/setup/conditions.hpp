@@ -26,7 +26,8 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 [[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3
 
 // budget.cpp
-[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram); ///< W4
+/// W4; "not shown illegal" when more nodes than that would be needed.
+[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram, int most_nodes);
 
 // flood.cpp
 [[nodiscard]] Finding check_by_unmoved_pawn(const board::Setup& diagram); ///< H2

@@ -89,7 +89,7 @@ void structure_tests(Setup& diagram, Found& found) {
         }
         return;
     }
-    add(found, promotions_past_pawns(diagram)); // dearer than the rest, so not asked of earlier positions
+    add(found, promotions_past_pawns(diagram, 20000)); // dearer than the rest
 }
 
 void game_over_tests(const Setup& diagram, Found& found) {

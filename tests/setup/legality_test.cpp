@@ -75,11 +75,13 @@ TEST_CASE("every example of the list of rules is judged as the list says") {
 
 TEST_CASE("diagrams reached by legal moves are never shown illegal") {
     // Written for this test; the last ones use every special move.
-    const auto moves =
-        GENERATE(as<std::string>(), "h4 g5 hxg5 h5 g6 h4 g7 Nf6 g8=Q", "a3 e6 b3 Bb4",
-                 "Nh3 Nc6 Ng1 Na5 Nh3 Nc4 Ng1 Na3 bxa3", "Nf3 e6 Ng1 Bb4", "e4 e5",
-                 "e4 d5 e5 f5 exf6 Kf7 fxg7 Nf6 gxh8=N+ Kg8 Nf3 Bh6 Be2 Be3 O-O Bb6 Ne5 Kg7 Nef7 Qg8",
-                 "d4 e5 d5 c5 dxc6 Nf6 cxb7 Be7 bxa8=R O-O Bf4 exf4 Na3 d5 Qxd5 Nxd5 O-O-O", "f3 e5 g4 Qh4#");
+    const auto moves = GENERATE(
+        as<std::string>(), "h4 g5 hxg5 h5 g6 h4 g7 Nf6 g8=Q", "a3 e6 b3 Bb4",
+        "Nh3 Nc6 Ng1 Na5 Nh3 Nc4 Ng1 Na3 bxa3", "Nf3 e6 Ng1 Bb4", "e4 e5",
+        "e4 d5 e5 f5 exf6 Kf7 fxg7 Nf6 gxh8=N+ Kg8 Nf3 Bh6 Be2 Be3 O-O Bb6 Ne5 Kg7 Nef7 Qg8",
+        "d4 e5 d5 c5 dxc6 Nf6 cxb7 Be7 bxa8=R O-O Bf4 exf4 Na3 d5 Qxd5 Nxd5 O-O-O", "f3 e5 g4 Qh4#",
+        "Nf3 a5 Ng1 Ra6 Nf3 Rb6 Ng1 Rb3 axb3 Nf6 Ra4 Ng8 Rh4 a4 Nf3 a3 Ng1 a2 Nf3 a1=N Ng1 b6 Nf3 Bb7 "
+        "Ng1 Be4 Nf3 Qc8 Ng1 Qa6 Nf3 Qa4 bxa4 Nf6 a5 Ng8 a6 Nf6 a7 Ng8 a8=B Nf6");
     board::Position position;
     std::istringstream words(moves);
     for (std::string word; words >> word;) {
