@@ -53,10 +53,21 @@ bool PuzzleView::side_in_doubt() const {
     return *m_cache->side_in_doubt;
 }
 
+namespace {
+
+/// `position: partial`, in whatever way the format states a field.
+setup::Extent extent_of(const collection::Puzzle& puzzle) {
+    const collection::Field* const stated = puzzle.field("position");
+    return stated != nullptr && stated->value == "partial" ? setup::Extent::partial : setup::Extent::whole;
+}
+
+} // namespace
+
 const std::vector<setup::Contradiction>& PuzzleView::contradictions() const {
     if (!m_cache->contradictions) {
-        m_cache->contradictions = m_puzzle.reading.usable ? setup::contradictions(m_puzzle.reading.setup)
-                                                          : std::vector<setup::Contradiction>{};
+        m_cache->contradictions = m_puzzle.reading.usable
+                                      ? setup::contradictions(m_puzzle.reading.setup, extent_of(m_puzzle))
+                                      : std::vector<setup::Contradiction>{};
     }
     return *m_cache->contradictions;
 }

@@ -253,16 +253,22 @@ Finding promotions_past_pawns(const Setup& diagram, int most_nodes) {
         return std::nullopt;
     }
     const Bitboard pawns = diagram.by_role[index(Role::pawn)];
+    const auto promoted = [&](Color color, int least) {
+        return least == 0 ? std::string()
+                          : fmt::format("of {}'s {} at least {} must be promoted, ", side_name(color),
+                                        men_text(diagram, swollen_groups(diagram, color)), least);
+    };
     return Contradiction{
         Rule::unreachable,
         "W4",
         Grade::illegal,
-        fmt::format(
-            "at least {} of White's men and {} of Black's are promoted, but with {} black and {} white men "
-            "missing the pawns cannot have passed each other so often{}",
-            white, black, 16 - diagram.pieces(Color::black).count(),
-            16 - diagram.pieces(Color::white).count(), pawns.any() ? " and stand where they do" : ""),
-        to_squares(pawns),
+        fmt::format("{}{}but with {} black and {} white men missing the pawns cannot have passed each other "
+                    "so often{}",
+                    promoted(Color::white, white), promoted(Color::black, black),
+                    16 - diagram.pieces(Color::black).count(), 16 - diagram.pieces(Color::white).count(),
+                    pawns.any() ? fmt::format(", with the {} where they stand", men_text(diagram, pawns))
+                                : ""),
+        to_squares(pawns | swollen_groups(diagram, Color::white) | swollen_groups(diagram, Color::black)),
         {}};
 }
 

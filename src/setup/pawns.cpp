@@ -123,14 +123,21 @@ Crowd smallest_crowd(const Setup& diagram, Color color) {
     return smallest;
 }
 
-Finding structure(std::string code, std::string why, Bitboard squares) {
-    return Contradiction{Rule::unreachable, std::move(code),     Grade::illegal,
-                         std::move(why),    to_squares(squares), {}};
+Contradiction structure(std::string code, std::string why, Bitboard squares) {
+    return {Rule::unreachable, std::move(code), Grade::illegal, std::move(why), to_squares(squares), {}};
 }
 
 /// Men of the other side that a pawn of `color` still on the board can have taken.
 int budget(const Setup& diagram, Color color) {
     return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color);
+}
+
+Contradiction too_few_homes(const Setup& diagram, Color color) {
+    const Crowd crowd = smallest_crowd(diagram, color);
+    return structure("W1",
+                     fmt::format("the {} {} can only have come from {}", name(color), pawns_text(crowd.pawns),
+                                 squares_text(crowd.homes)),
+                     crowd.pawns);
 }
 
 Finding capture_budget(const Setup& diagram, Color color) {
@@ -140,11 +147,7 @@ Finding capture_budget(const Setup& diagram, Color color) {
     }
     const int needed = fewest_captures(diagram, color);
     if (needed >= impossible) {
-        const Crowd crowd = smallest_crowd(diagram, color);
-        return structure("W1",
-                         fmt::format("the {} {} can only have come from {}", name(color),
-                                     pawns_text(crowd.pawns), squares_text(crowd.homes)),
-                         crowd.pawns);
+        return too_few_homes(diagram, color);
     }
     const int missing = 16 - diagram.pieces(!color).count();
     const int available = budget(diagram, color);
@@ -211,6 +214,11 @@ Finding passing_budget(const Setup& diagram) {
 }
 
 } // namespace
+
+Finding pawns_without_homes(const Setup& diagram, Color color) {
+    return fewest_captures(diagram, color) >= impossible ? Finding(too_few_homes(diagram, color))
+                                                         : std::nullopt;
+}
 
 Finding pawn_structure(const Setup& diagram) {
     for (const Color color : both_colors) {

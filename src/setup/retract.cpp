@@ -166,7 +166,6 @@ void undo_move(Setup& earlier, const Retraction& retraction) {
 
 /// What promotions cost in pawns' captures is as dear to tell as so many positions.
 constexpr int share_out_cost = 20;
-constexpr int share_out_nodes = 1000;
 
 /// `later` has passed what is asked of `earlier`: a share-out only changes with the pawns or the number of
 /// men.

@@ -42,7 +42,10 @@ class Account {
             m_slowest = diagram;
         }
         if (board::Position::from(board::without_field_faults(diagram)).ok()) {
-            (void)setup::last_move(board::without_field_faults(diagram));
+            const board::Setup mended = board::without_field_faults(diagram);
+            if (!setup::no_last_move(mended)) {
+                (void)setup::earlier_moves(mended);
+            }
             m_retraction += thread_time() - middle;
         }
         ++m_diagrams;

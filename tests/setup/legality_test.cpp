@@ -167,6 +167,16 @@ TEST_CASE("the move before the last one is looked at as well") {
     CHECK(repair(found) == "r3k1K1/1R4p1/7p/8/8/8/8/8 w - - 0 1");
 }
 
+TEST_CASE("when every last move leads back to the impossible, the men that can have moved are named") {
+    // The check comes from h7-h6, and behind three unmoved pawns no bishop gets to g8.
+    const Contradiction found = only("k5B1/5pp1/7p/6K1/8/8/8/8 w - - 0 1");
+    CHECK(found.why ==
+          "only the pawn on h6 can have made the last move of Black, and each way back leads to a diagram "
+          "that cannot arise: with the pawn back on h7, the white bishop on g8 cannot have got there, from "
+          "home or by promotion: the pawns on f7, g7 and h7 never moved");
+    CHECK(found.squares == std::vector{board::Square::h6});
+}
+
 TEST_CASE("a finished game is told, but is no contradiction") {
     for (const char* fen : {"7k/5QQ1/8/8/8/8/8/K7 b - - 0 1", "7k/5Q2/8/8/8/8/8/K7 b - - 0 1"}) {
         const Contradiction found = only(fen);
