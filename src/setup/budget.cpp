@@ -42,20 +42,41 @@ struct Ending {
 struct Account {
     Color color;
     std::vector<Square> pawns;
-    int captures; ///< men of the other side that are missing
+    int captures; ///< men of the other side that are missing and that a pawn may have taken
     int promoted; ///< at least so many promotions
     int light;    ///< of them, bishops that promoted on a light square
     int dark;
 };
 
 Account account_of(const Setup& diagram, Color color) {
-    const Bitboard bishops = diagram.pieces(color, Role::bishop);
+    const Bitboard lost = bishops_lost_at_home(diagram, color);
+    const Bitboard beyond_pawns = bishops_lost_at_home(diagram, !color);
+    int promoted = promotions_shown(diagram, color);
+    // An original bishop keeps its colour of square; one that died at home is none of those on the board.
+    const auto promoted_on = [&](Bitboard shade) {
+        const Bitboard bishops = diagram.pieces(color, Role::bishop) & shade;
+        const bool original_lost = (lost & shade).any();
+        promoted += original_lost && bishops.any() ? 1 : 0;
+        return std::max(0, bishops.count() - (original_lost ? 0 : 1));
+    };
+    const int light = promoted_on(board::light_squares);
+    const int dark = promoted_on(board::dark_squares);
     return {color,
             to_squares(diagram.pieces(color, Role::pawn)),
-            16 - diagram.pieces(!color).count(),
-            promotions_shown(diagram, color),
-            std::max(0, (bishops & board::light_squares).count() - 1),
-            std::max(0, (bishops & board::dark_squares).count() - 1)};
+            16 - diagram.pieces(!color).count() - beyond_pawns.count(),
+            promoted,
+            light,
+            dark};
+}
+
+/// The men of which some must be promoted.
+Bitboard promoted_among(const Setup& diagram, Color color) {
+    Bitboard men = swollen_groups(diagram, color);
+    for (const Square home : bishops_lost_at_home(diagram, color)) {
+        men |= diagram.pieces(color, Role::bishop) &
+               (board::light_squares.contains(home) ? board::light_squares : board::dark_squares);
+    }
+    return men;
 }
 
 /// How far one side's share-out has got. Promotions beyond what is asked for are not counted: they make no
@@ -98,6 +119,8 @@ class ShareOut {
     ShareOut(const Setup& diagram, int most_nodes)
         : m_accounts{account_of(diagram, Color::white), account_of(diagram, Color::black)},
           m_facing(facing_files(diagram)), m_nodes(most_nodes) {}
+
+    [[nodiscard]] int promoted(Color color) const { return m_accounts[index(color)].promoted; }
 
     /// False only when every share-out was tried and there were nodes enough for it.
     bool exists() { return from_file(0, {}, {}); }
@@ -244,31 +267,42 @@ class ShareOut {
     int m_nodes;                                  ///< left
 };
 
+/// "of White's bishops on e4 and g2 at least 1 must be promoted, "; nothing when none must.
+std::string promoted_text(const Setup& diagram, Color color, int least) {
+    if (least == 0) {
+        return {};
+    }
+    const Bitboard lost = bishops_lost_at_home(diagram, color);
+    return fmt::format("of {}'s {} at least {} must be promoted{}, ", side_name(color),
+                       men_text(diagram, promoted_among(diagram, color)), least,
+                       lost.any() ? fmt::format(" (no bishop ever left {})", squares_text(lost)) : "");
+}
+
 } // namespace
 
 Finding promotions_past_pawns(const Setup& diagram, int most_nodes) {
-    const int white = promotions_shown(diagram, Color::white);
-    const int black = promotions_shown(diagram, Color::black);
-    if (white + black == 0 || ShareOut(diagram, most_nodes).exists()) {
+    ShareOut share_out(diagram, most_nodes);
+    const int white = share_out.promoted(Color::white);
+    const int black = share_out.promoted(Color::black);
+    if (white + black == 0 || share_out.exists()) {
         return std::nullopt;
     }
     const Bitboard pawns = diagram.by_role[index(Role::pawn)];
-    const auto promoted = [&](Color color, int least) {
-        return least == 0 ? std::string()
-                          : fmt::format("of {}'s {} at least {} must be promoted, ", side_name(color),
-                                        men_text(diagram, swollen_groups(diagram, color)), least);
-    };
+    constexpr int few = 6; // more are seen at a glance, and marked
+    const std::string where =
+        pawns.empty() ? std::string()
+                      : fmt::format(", with the {} where they stand",
+                                    pawns.count() <= few ? men_text(diagram, pawns) : std::string("pawns"));
     return Contradiction{
         Rule::unreachable,
         "W4",
         Grade::illegal,
         fmt::format("{}{}but with {} black and {} white men missing the pawns cannot have passed each other "
                     "so often{}",
-                    promoted(Color::white, white), promoted(Color::black, black),
+                    promoted_text(diagram, Color::white, white), promoted_text(diagram, Color::black, black),
                     16 - diagram.pieces(Color::black).count(), 16 - diagram.pieces(Color::white).count(),
-                    pawns.any() ? fmt::format(", with the {} where they stand", men_text(diagram, pawns))
-                                : ""),
-        to_squares(pawns | swollen_groups(diagram, Color::white) | swollen_groups(diagram, Color::black)),
+                    where),
+        to_squares(pawns | promoted_among(diagram, Color::white) | promoted_among(diagram, Color::black)),
         {}};
 }
 

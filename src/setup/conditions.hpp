@@ -36,6 +36,8 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 // flood.cpp: these do with at most one king a side.
 [[nodiscard]] Finding check_by_unmoved_pawn(const board::Setup& diagram); ///< H2
 [[nodiscard]] Finding locked_men(const board::Setup& diagram);            ///< H1
+/// H3: home squares where a bishop was captured that never left: by no pawn, not even one that promoted.
+[[nodiscard]] board::Bitboard bishops_lost_at_home(const board::Setup& diagram, board::Color color);
 /// H3: originals of `color` that were captured where no pawn still on the board can have done it.
 [[nodiscard]] int losses_beyond_pawns(const board::Setup& diagram, board::Color color);
 

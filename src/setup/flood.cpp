@@ -297,6 +297,18 @@ Finding locked_men(const Setup& diagram) {
     return std::nullopt;
 }
 
+Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
+    const Bitboard pawns = unmoved_pawns(diagram, color);
+    Bitboard lost;
+    for (const Square home : homes_of(color, Role::bishop)) {
+        const bool shut = (board::pawn_attacks(color, home) & ~pawns).empty();
+        if (shut && !diagram.pieces(color, Role::bishop).contains(home)) {
+            lost |= home;
+        }
+    }
+    return lost;
+}
+
 int losses_beyond_pawns(const Setup& diagram, Color color) {
     if (unmoved_pawns(diagram, color).count() < 2) {
         return 0; // nothing is shut in without a wall

@@ -139,6 +139,10 @@ TEST_CASE("reasons name the men") {
           "the white pawns on a2, b2 and a3 can only have come from a2 and b2");
     CHECK(only("4k3/8/8/8/8/8/PPPPPPPP/3QKQ2 w - - 0 1").why ==
           "of White's queens on d1 and f1 at least 1 must be promoted, but no pawn is missing");
+    CHECK(only("rnbqkbnr/p1pppppp/1p6/8/4B3/8/1PPPPPPP/RNBQK1NR w - - 0 1").why ==
+          "of White's bishop on e4 at least 1 must be promoted (no bishop ever left f1), but with 0 black "
+          "and 1 white "
+          "men missing the pawns cannot have passed each other so often, with the pawns where they stand");
     CHECK(only("4k3/8/8/8/8/8/8/4RK2 w - - 0 1").why ==
           "it is White's move, but the black king on e8 is in check from the rook on e1");
 }
