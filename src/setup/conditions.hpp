@@ -38,8 +38,8 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 [[nodiscard]] Finding locked_men(const board::Setup& diagram);            ///< H1
 /// H3: home squares where a bishop was captured that never left: by no pawn, not even one that promoted.
 [[nodiscard]] board::Bitboard bishops_lost_at_home(const board::Setup& diagram, board::Color color);
-/// H3: originals of `color` that were captured where no pawn still on the board can have done it.
-[[nodiscard]] int losses_beyond_pawns(const board::Setup& diagram, board::Color color);
+/// H3: home squares of `color` whose men were captured where no pawn still on the board can have done it.
+[[nodiscard]] board::Bitboard losses_beyond_pawns(const board::Setup& diagram, board::Color color);
 
 // fields.cpp: castling letters, en-passant square, counters, tempo. These expect nothing.
 [[nodiscard]] Finding rights_without_men(const board::Setup& diagram);                  ///< R1

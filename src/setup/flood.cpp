@@ -309,18 +309,18 @@ Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
     return lost;
 }
 
-int losses_beyond_pawns(const Setup& diagram, Color color) {
+Bitboard losses_beyond_pawns(const Setup& diagram, Color color) {
     if (unmoved_pawns(diagram, color).count() < 2) {
-        return 0; // nothing is shut in without a wall
+        return {}; // nothing is shut in without a wall
     }
     const Ways ways = ways_of(diagram, color);
     const Bitboard in_reach = ~(board::rank_bits(0) | board::rank_bits(7)) & ~ways.closed;
-    int losses = 0;
+    Bitboard losses;
     for (const Role role : officers) {
         for (const Square home : homes_of(color, role)) {
             const Bitboard region = home_flood(ways, role, home);
             if ((region & diagram.pieces(color, role)).empty() && (region & in_reach).empty()) {
-                ++losses;
+                losses |= home;
             }
         }
     }

@@ -127,9 +127,21 @@ Contradiction structure(std::string code, std::string why, Bitboard squares) {
     return {Rule::unreachable, std::move(code), Grade::illegal, std::move(why), to_squares(squares), {}};
 }
 
+/// As few of the pawns as still need more captures than that.
+Bitboard telling_pawns(Setup diagram, Color color, int available) {
+    for (const Square pawn : diagram.pieces(color, Role::pawn)) {
+        Setup fewer = diagram;
+        fewer.remove(pawn);
+        if (fewest_captures(fewer, color) > available) {
+            diagram = fewer;
+        }
+    }
+    return diagram.pieces(color, Role::pawn);
+}
+
 /// Men of the other side that a pawn of `color` still on the board can have taken.
 int budget(const Setup& diagram, Color color) {
-    return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color);
+    return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color).count();
 }
 
 Contradiction too_few_homes(const Setup& diagram, Color color) {
@@ -154,13 +166,20 @@ Finding capture_budget(const Setup& diagram, Color color) {
     if (needed <= available) {
         return std::nullopt;
     }
-    std::string why = fmt::format("the {} {} have made at least {}, but {} lacks {}", name(color),
-                                  pawns_text(pawns), count_text(needed, "capture"), side_name(!color),
-                                  missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
-    if (available < missing) {
-        why += fmt::format(", and {} of those died at home, out of a pawn's reach", missing - available);
+    const Bitboard telling = telling_pawns(diagram, color, available);
+    Setup only_those = diagram;
+    for (const Square pawn : pawns & ~telling) {
+        only_those.remove(pawn);
     }
-    return structure("W2", std::move(why), pawns);
+    std::string why = fmt::format(
+        "the {} {} {} made at least {}, but {} lacks {}", name(color), pawns_text(telling),
+        telling.many() ? "have" : "has", count_text(fewest_captures(only_those, color), "capture"),
+        side_name(!color), missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
+    const Bitboard died = losses_beyond_pawns(diagram, !color);
+    if (died.any()) {
+        why += fmt::format(", and what stood on {} at first died out of a pawn's reach", squares_text(died));
+    }
+    return structure("W2", std::move(why), telling | died);
 }
 
 /// Each passed file is charged to one side or the other: is there a way to share them out that both can pay?

@@ -143,6 +143,12 @@ TEST_CASE("reasons name the men") {
           "of White's bishop on e4 at least 1 must be promoted (no bishop ever left f1), but with 0 black "
           "and 1 white "
           "men missing the pawns cannot have passed each other so often, with the pawns where they stand");
+    CHECK(only("rnbqkbnr/pppppppp/8/8/8/P7/P1PPPPPP/RNBQKBNR w KQkq - 0 1").why ==
+          "the white pawns on a2 and a3 have made at least 1 capture, but Black lacks nothing");
+    CHECK(only("rnbqk1nr/pppppppp/8/8/8/P7/P1PPPPPP/RNBQKBNR w KQkq - 0 1").why ==
+          "the white pawns on a2 and a3 have made at least 1 capture, but Black lacks only 1 of its men, and "
+          "what "
+          "stood on f8 at first died out of a pawn's reach");
     CHECK(only("4k3/8/8/8/8/8/8/4RK2 w - - 0 1").why ==
           "it is White's move, but the black king on e8 is in check from the rook on e1");
 }
