@@ -11,9 +11,9 @@
 namespace random_play {
 
 /// What a game is drawn to. Moves drawn evenly empty the board soon; most conditions need a full one.
-enum class Style : std::uint8_t { even, shy_of_captures, castles_early, pushes_pawns };
+enum class Style : std::uint8_t { even, shy_of_captures, castles_early, pushes_pawns, takes_with_pawns };
 inline constexpr std::array all_styles{Style::even, Style::shy_of_captures, Style::castles_early,
-                                       Style::pushes_pawns};
+                                       Style::pushes_pawns, Style::takes_with_pawns};
 
 inline bool is_to_the_taste(const board::Position& position, board::Move move, Style style) {
     const auto man = position.at(move.from());
@@ -27,6 +27,9 @@ inline bool is_to_the_taste(const board::Position& position, board::Move move, S
                (man->role != board::Role::king && man->role != board::Role::rook);
     case Style::pushes_pawns:
         return man->role == board::Role::pawn;
+    case Style::takes_with_pawns: // many promotions for few captures
+        return man->role == board::Role::pawn ||
+               (!position.is_capture(move) && position.legal_captures().empty());
     }
     return true;
 }
