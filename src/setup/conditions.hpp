@@ -26,6 +26,8 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 
 // pawns.cpp
 [[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3
+/// The same as a question.
+[[nodiscard]] bool pawns_can_stand(const board::Setup& diagram);
 /// W1 alone; needs no kings.
 [[nodiscard]] Finding pawns_without_homes(const board::Setup& diagram, board::Color color);
 
@@ -56,5 +58,7 @@ void find_clock_faults(const board::Setup& diagram, std::vector<Contradiction>& 
 // legality.cpp
 /// The first of the tests of the placement that fails, cheapest first: H2, W, N4, H1.
 [[nodiscard]] Finding placement(const board::Setup& diagram);
+/// None of them fails, for the many positions one move earlier.
+[[nodiscard]] bool placement_can_arise(const board::Setup& diagram);
 
 } // namespace setup

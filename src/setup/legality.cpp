@@ -208,6 +208,11 @@ Finding placement(const Setup& diagram) {
     return std::nullopt;
 }
 
+bool placement_can_arise(const Setup& diagram) {
+    return pawns_can_stand(diagram) && !check_by_unmoved_pawn(diagram) &&
+           !promotions_without_captures(diagram) && !locked_men(diagram);
+}
+
 Found contradictions(const Setup& diagram, Extent extent) {
     Found found = examine(diagram, extent);
     for (Contradiction& contradiction : found) {

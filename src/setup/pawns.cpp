@@ -188,6 +188,10 @@ bool can_share(const Setup& diagram, Files passed) {
     const auto can_pay = [&](Color color, Files files) {
         return fewest_captures(diagram, color, files) <= budgets[index(color)];
     };
+    // Mostly one side can pay for all; what it must pay in any case has been asked before (W2).
+    if (can_pay(Color::white, passed) || can_pay(Color::black, passed)) {
+        return true;
+    }
     Files for_white = 0;
     Files for_black = 0;
     for (Files file = 1; file < 256; file <<= 1U) {
@@ -239,7 +243,21 @@ Finding pawns_without_homes(const Setup& diagram, Color color) {
                                                          : std::nullopt;
 }
 
+bool pawns_can_stand(const Setup& diagram) {
+    for (const Color color : both_colors) {
+        if (!one_pawn_a_file(diagram.pieces(color, Role::pawn)) &&
+            fewest_captures(diagram, color) > budget(diagram, color)) {
+            return false;
+        }
+    }
+    const Files passed = passed_files(diagram);
+    return passed == 0 || can_share(diagram, passed);
+}
+
 Finding pawn_structure(const Setup& diagram) {
+    if (pawns_can_stand(diagram)) {
+        return std::nullopt;
+    }
     for (const Color color : both_colors) {
         if (Finding found = capture_budget(diagram, color)) {
             return found;

@@ -170,7 +170,7 @@ constexpr int share_out_cost = 20;
 /// `later` has passed what is asked of `earlier`: a share-out only changes with the pawns or the number of
 /// men.
 bool cannot_arise(const Setup& earlier, const Setup& later, int& budget) {
-    if (placement(earlier)) {
+    if (!placement_can_arise(earlier)) {
         return true;
     }
     const auto pawns = [](const Setup& diagram, Color color) { return diagram.pieces(color, Role::pawn); };
