@@ -1,6 +1,7 @@
 #include "rules/view.hpp"
 
 #include "board/san.hpp"
+#include "collection/text.hpp"
 #include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/sides.hpp"
@@ -58,7 +59,9 @@ namespace {
 /// `position: partial`, in whatever way the format states a field.
 setup::Extent extent_of(const collection::Puzzle& puzzle) {
     const collection::Field* const stated = puzzle.field("position");
-    return stated != nullptr && stated->value == "partial" ? setup::Extent::partial : setup::Extent::whole;
+    return stated != nullptr && collection::equals_ignoring_case(stated->value, "partial")
+               ? setup::Extent::partial
+               : setup::Extent::whole;
 }
 
 } // namespace
