@@ -38,6 +38,14 @@ Json json_of(const rules::PuzzleSummary& puzzle) {
             {"key", key},        {"motifs", motifs}};
 }
 
+std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
+    std::vector<std::string> names;
+    for (const board::Square square : squares) {
+        names.push_back(board::name(square));
+    }
+    return names;
+}
+
 Json json_of(const rules::Finding& finding) {
     return {{"rule", finding.rule},
             {"severity", rules::name(finding.severity)},
@@ -49,7 +57,10 @@ Json json_of(const rules::Finding& finding) {
             {"end_column", finding.end.column},
             {"message", finding.message},
             {"certainty", certainty_of(finding.certainty)},
-            {"evidence", {{"line", finding.line}, {"fen", text_or_null(finding.fen)}}},
+            {"evidence",
+             {{"line", finding.line},
+              {"fen", text_or_null(finding.fen)},
+              {"squares", names_of(finding.squares)}}},
             {"status", text_or_null(rules::name(finding.status))},
             {"fingerprint", finding.fingerprint},
             {"fix", nullptr}};

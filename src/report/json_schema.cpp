@@ -109,10 +109,11 @@ std::string json_schema() {
           "certainty": {"enum": ["proved", "searched", "open", null]},
           "evidence": {
             "type": "object",
-            "required": ["line", "fen"],
+            "required": ["line", "fen", "squares"],
             "properties": {
               "line": {"type": "array", "items": {"type": "string"}, "description": "Moves from the diagram."},
               "fen": {"type": ["string", "null"]},
+              "squares": {"type": "array", "items": {"type": "string", "pattern": "^[a-h][1-8]$"}, "description": "Of the diagram, what the finding speaks of."},
               "certificate": {"type": ["string", "null"], "description": "Only with --detail proofs: the proof of the mate that the finding rests on, for sidelint verify, from the first move of the line that is not printed; null: there is no such mate, or certificate_refused."},
               "certificate_refused": {"enum": ["no_mate", "budget_ended", "too_long", "too_deep", null], "description": "Only with --detail proofs: why a mate has no certificate; too_long: more than 10000 lines (sidelint solve --certificate writes up to 100000)."}
             }

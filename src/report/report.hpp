@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -64,8 +65,9 @@ enum class Closing : std::uint8_t { no, yes }; ///< the counts and remarks behin
 
 /// Eight ranks with coordinates; White's men upper case; the board is seen from `below`.
 [[nodiscard]] std::string diagram(const board::Position& position, board::Color below);
-/// The same of a diagram that cannot be played.
-[[nodiscard]] std::string diagram(const board::Setup& setup, board::Color below);
+/// The same of a diagram that cannot be played; marked squares stand in brackets.
+[[nodiscard]] std::string diagram(const board::Setup& setup, board::Color below,
+                                  std::span<const board::Square> marked = {});
 
 /// Text from a collection made harmless for a terminal and a CI log: control and bidi characters as \u{...},
 /// invalid UTF-8 as U+FFFD, marks that CI runners obey broken visibly. One line stays one line.

@@ -51,7 +51,7 @@ std::string board_of(const rules::Finding& finding) {
     if (finding.fen.empty() || !reading.usable) {
         return {};
     }
-    const std::string drawn = diagram(reading.setup, board::Color::white);
+    const std::string drawn = diagram(reading.setup, board::Color::white, finding.squares);
     std::string text;
     for (std::size_t at = 0; at < drawn.size();) {
         const std::size_t end = drawn.find('\n', at);
@@ -66,8 +66,8 @@ std::string in_full(const rules::Finding& finding, const rules::Finding* previou
     std::string text = first_line(finding, colour) + '\n' + excerpt(finding);
     text += labelled("puzzle", finding.puzzle);
     text += labelled("play", finding.play);
-    const bool drawn_above =
-        previous != nullptr && previous->puzzle == finding.puzzle && previous->fen == finding.fen;
+    const bool drawn_above = previous != nullptr && previous->puzzle == finding.puzzle &&
+                             previous->fen == finding.fen && previous->squares == finding.squares;
     if (!drawn_above) {
         text += board_of(finding);
     }

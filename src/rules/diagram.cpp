@@ -2,6 +2,8 @@
 
 #include "board/fen.hpp"
 
+#include <fmt/format.h>
+
 namespace rules::diagram {
 
 namespace {
@@ -18,6 +20,22 @@ std::string_view message_for(setup::Grade grade) {
     return "suspicion";
 }
 
+/// What to do about it; empty when more than one thing would do.
+std::string cure_for(const setup::Contradiction& contradiction, const board::Setup& diagram) {
+    if (contradiction.code == "K1" && contradiction.squares.empty()) {
+        return "add the king, or state position: partial if men are left out on purpose";
+    }
+    if (!contradiction.repaired) {
+        return {};
+    }
+    const board::Setup& repaired = *contradiction.repaired;
+    const std::string fen = "write " + board::write_fen(repaired);
+    return repaired.turn == diagram.turn
+               ? fen
+               : fmt::format("with {} to move nothing speaks against the diagram: {}", name(repaired.turn),
+                             fen);
+}
+
 } // namespace
 
 void report(const PuzzleView& view, Findings& findings, setup::Rule kind) {
@@ -29,9 +47,8 @@ void report(const PuzzleView& view, Findings& findings, setup::Rule kind) {
                                         {{"why", contradiction.why}, {"code", contradiction.code}});
         finding.about(contradiction.code).known(solve::Certainty::proved);
         finding.fen = board::write_fen(view.puzzle().reading.setup);
-        if (contradiction.repaired) {
-            finding.mend("write " + board::write_fen(*contradiction.repaired));
-        }
+        finding.squares = contradiction.squares;
+        finding.mend(cure_for(contradiction, view.puzzle().reading.setup));
     }
 }
 

@@ -38,8 +38,10 @@ struct Finding {
     collection::Place begin;
     collection::Place end; ///< one past the last character
 
-    std::string excerpt;           ///< the source line `begin` stands on, at most 200 bytes, untrusted text
-    std::string fen;               ///< diagram the evidence starts from; empty when there is none to show
+    std::string excerpt; ///< the source line `begin` stands on, at most 200 bytes, untrusted text
+    std::string fen;     ///< diagram the evidence starts from; empty when there is none to show
+    std::vector<board::Square>
+        squares;                   ///< of the diagram, what the finding speaks of; ascending, may be empty
     std::vector<std::string> line; ///< SAN, from `fen`
     std::string play;              ///< the same line numbered, for people
     std::size_t printed = 0; ///< so many moves of `line` only lead there: what is claimed begins behind them

@@ -1,6 +1,7 @@
 #include "rules/view.hpp"
 
 #include "board/san.hpp"
+#include "collection/text.hpp"
 #include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/faults.hpp"
@@ -66,10 +67,23 @@ bool PuzzleView::caption_mistaken() const {
     return *m_cache->caption_mistaken;
 }
 
+namespace {
+
+/// `position: partial`, in whatever way the format states a field.
+setup::Extent extent_of(const collection::Puzzle& puzzle) {
+    const collection::Field* const stated = puzzle.field("position");
+    return stated != nullptr && collection::equals_ignoring_case(stated->value, "partial")
+               ? setup::Extent::partial
+               : setup::Extent::whole;
+}
+
+} // namespace
+
 const std::vector<setup::Contradiction>& PuzzleView::contradictions() const {
     if (!m_cache->contradictions) {
-        m_cache->contradictions = m_puzzle.reading.usable ? setup::contradictions(m_puzzle.reading.setup)
-                                                          : std::vector<setup::Contradiction>{};
+        m_cache->contradictions = m_puzzle.reading.usable
+                                      ? setup::contradictions(m_puzzle.reading.setup, extent_of(m_puzzle))
+                                      : std::vector<setup::Contradiction>{};
     }
     return *m_cache->contradictions;
 }

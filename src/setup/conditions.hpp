@@ -1,7 +1,7 @@
 #pragma once
 // The single conditions this room is made of. Each returns the first contradiction it finds, or nothing.
-// Tests of the placement expect one king a side, pawns on their ranks, and side fields that have passed
-// fields.cpp.
+// Tests of the placement expect one king a side (where it says so, at most one), pawns on their ranks, and
+// side fields that have passed fields.cpp.
 
 #include "setup/legality.hpp"
 
@@ -17,6 +17,8 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 [[nodiscard]] Finding opponent_in_check(const board::Setup& diagram);                ///< C1, nothing repaired
 [[nodiscard]] Finding too_many_men(const board::Setup& diagram, board::Color color); ///< N1 to N3
 [[nodiscard]] Finding promotions_without_captures(const board::Setup& diagram);      ///< N4
+/// Officers of which there are more than at the start, originals included.
+[[nodiscard]] board::Bitboard swollen_groups(const board::Setup& diagram, board::Color color);
 /// N1 and N2 as a question, for the many positions one move earlier.
 [[nodiscard]] bool men_fit(const board::Setup& diagram, board::Color color);
 /// Men that cannot all be originals: the least number of promotions so far.
@@ -24,15 +26,22 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 
 // pawns.cpp
 [[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3
+/// The same as a question.
+[[nodiscard]] bool pawns_can_stand(const board::Setup& diagram);
+/// W1 alone; needs no kings.
+[[nodiscard]] Finding pawns_without_homes(const board::Setup& diagram, board::Color color);
 
 // budget.cpp
-[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram); ///< W4
+/// W4; "not shown illegal" when more nodes than that would be needed.
+[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram, int most_nodes);
 
-// flood.cpp
+// flood.cpp: these do with at most one king a side.
 [[nodiscard]] Finding check_by_unmoved_pawn(const board::Setup& diagram); ///< H2
 [[nodiscard]] Finding locked_men(const board::Setup& diagram);            ///< H1
-/// H3: originals of `color` that were captured where no pawn still on the board can have done it.
-[[nodiscard]] int losses_beyond_pawns(const board::Setup& diagram, board::Color color);
+/// H3: home squares where a bishop was captured that never left: by no pawn, not even one that promoted.
+[[nodiscard]] board::Bitboard bishops_lost_at_home(const board::Setup& diagram, board::Color color);
+/// H3: home squares of `color` whose men were captured where no pawn still on the board can have done it.
+[[nodiscard]] board::Bitboard losses_beyond_pawns(const board::Setup& diagram, board::Color color);
 
 // fields.cpp: castling letters, en-passant square, counters, tempo. These expect nothing.
 [[nodiscard]] Finding rights_without_men(const board::Setup& diagram);                  ///< R1
@@ -42,11 +51,14 @@ void find_clock_faults(const board::Setup& diagram, std::vector<Contradiction>& 
 
 // last_move.cpp
 [[nodiscard]] Finding three_checkers(const board::Setup& diagram); ///< T1
-[[nodiscard]] Finding
-last_move(const board::Setup& diagram); ///< T2, T3, M1-M3, E3, E5, and F1 by the last move
+[[nodiscard]] Finding no_last_move(const board::Setup& diagram);   ///< T2, T3, M1, M3, E3
+/// M2, M3, E3, E5, and F1 by the last move; for diagrams that have one.
+[[nodiscard]] Finding earlier_moves(const board::Setup& diagram);
 
 // legality.cpp
 /// The first of the tests of the placement that fails, cheapest first: H2, W, N4, H1.
 [[nodiscard]] Finding placement(const board::Setup& diagram);
+/// None of them fails, for the many positions one move earlier.
+[[nodiscard]] bool placement_can_arise(const board::Setup& diagram);
 
 } // namespace setup

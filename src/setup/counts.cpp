@@ -49,7 +49,8 @@ std::string missing_pawns(int count) {
                         : fmt::format("only {} pawns are", count);
 }
 
-/// The officers of which there are more than at the start, originals included.
+} // namespace
+
 Bitboard swollen_groups(const Setup& diagram, Color color) {
     Bitboard groups;
     for (const Role role : {Role::queen, Role::rook, Role::knight}) {
@@ -65,8 +66,6 @@ Bitboard swollen_groups(const Setup& diagram, Color color) {
     }
     return groups;
 }
-
-} // namespace
 
 void find_king_faults(const Setup& diagram, std::vector<Contradiction>& found) {
     for (const Color color : both_colors) {
@@ -118,8 +117,7 @@ Finding opponent_in_check(const Setup& diagram) {
     std::string why =
         fmt::format("it is {}'s move, but the {} king on {} is in check from the {}", side_name(diagram.turn),
                     name(waiting), name(king), men_text(diagram, attacking));
-    const Bitboard back = checkers(diagram, diagram.turn);
-    if (back.any()) {
+    if (diagram.pieces(diagram.turn, Role::king).any() && checkers(diagram, diagram.turn).any()) {
         why += fmt::format(", and {} is in check as well", side_name(diagram.turn));
     }
     return Contradiction{Rule::opponent_in_check,      "C1", Grade::illegal, std::move(why),
@@ -139,10 +137,10 @@ Finding too_many_men(const Setup& diagram, Color color) {
     const Bitboard men = diagram.pieces(color);
     const Bitboard pawns = diagram.pieces(color, Role::pawn);
     if (pawns.count() > 8) {
-        return too_many(
-            "N1",
-            fmt::format("{} has {} pawns; no side ever has more than 8", side_name(color), pawns.count()),
-            pawns);
+        return too_many("N1",
+                        fmt::format("{} has {} pawns, on {}; no side ever has more than 8", side_name(color),
+                                    pawns.count(), squares_text(pawns)),
+                        pawns);
     }
     if (men.count() > 16) {
         return too_many(

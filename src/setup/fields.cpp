@@ -186,10 +186,11 @@ Finding turn_against_tempo(const Setup& diagram) {
         Rule::counters,
         "B1",
         Grade::field,
-        fmt::format("only knights can have moved, White's an {} and Black's an {} number of times, so it is "
-                    "{}'s move",
-                    odd_moves(Color::white) ? "odd" : "even", odd_moves(Color::black) ? "odd" : "even",
-                    side_name(turn)),
+        fmt::format(
+            "only the knights ({}) can have moved, White's an {} and Black's an {} number of times, so "
+            "it is {}'s move",
+            squares_text(diagram.by_role[index(Role::knight)]), odd_moves(Color::white) ? "odd" : "even",
+            odd_moves(Color::black) ? "odd" : "even", side_name(turn)),
         to_squares(diagram.by_role[index(Role::knight)]),
         flipped(diagram)};
 }

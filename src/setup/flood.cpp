@@ -86,6 +86,13 @@ struct Ways {
     bool castled[2];          ///< may have castled, by CastlingSide
 };
 
+/// Where a pawn that promoted on one of these squares can have stood before.
+Bitboard before_promotion(Color color, Bitboard squares) {
+    const Bitboard last = squares & board::rank_bits(color == Color::white ? 7 : 0);
+    const Bitboard below = shifted(last, 0, color == Color::white ? -1 : 1);
+    return below | shifted(below, 1, 0) | shifted(below, -1, 0);
+}
+
 Ways ways_of(const Setup& diagram, Color color) {
     Ways ways{color, static_men(diagram), {}, {}, {}};
     ways.closed_to_king = ways.closed;
@@ -100,9 +107,7 @@ Ways ways_of(const Setup& diagram, Color color) {
     ways.castled[1] = king_moved && !ways.closed.contains(home_square(color, 2));
     const Bitboard open_last = board::rank_bits(color == Color::white ? 7 : 0) & ~ways.closed;
     for (const Square square : open_last) {
-        const Square below = board::square_at(file_of(square), color == Color::white ? 6 : 1);
-        const Bitboard from = Bitboard(below) | shifted(below, 1, 0) | shifted(below, -1, 0);
-        if ((from & ~ways.closed).any()) {
+        if ((before_promotion(color, Bitboard(square)) & ~ways.closed).any()) {
             ways.promotion_seeds |= square;
         }
     }
@@ -177,7 +182,10 @@ Finding explain_lock(const Setup& diagram, const Ways& ways, Role role, Square m
             pen = from_home;
         }
     }
-    const Bitboard men = walls(role, pen, ways, diagram) & ~Bitboard(man);
+    Bitboard men = walls(role, pen, ways, diagram) & ~Bitboard(man);
+    if (role != Role::king) {
+        men |= before_promotion(ways.color, pen) & ways.closed; // they keep pawns from promoting inside
+    }
     std::string why =
         fmt::format("the {} {} cannot have got there", name(ways.color), man_text(diagram, man));
     if (role == Role::king) {
@@ -228,7 +236,11 @@ class Originals {
 
 Finding check_by_unmoved_pawn(const Setup& diagram) {
     for (const Color color : both_colors) {
-        const Square king = diagram.pieces(color, Role::king).first();
+        const Bitboard kings = diagram.pieces(color, Role::king);
+        if (kings.empty()) {
+            continue;
+        }
+        const Square king = kings.first();
         const Bitboard pawns = board::pawn_attacks(color, king) & unmoved_pawns(diagram, !color);
         if (pawns.any()) {
             return Contradiction{
@@ -249,9 +261,10 @@ Finding locked_men(const Setup& diagram) {
     for (const Color color : both_colors) {
         const Ways ways = ways_of(diagram, color);
         Originals king(ways, Role::king);
-        const Square king_square = diagram.pieces(color, Role::king).first();
-        if (!king.place(king_square)) {
-            return explain_lock(diagram, ways, Role::king, king_square, king.homes());
+        for (const Square square : diagram.pieces(color, Role::king)) {
+            if (!king.place(square)) {
+                return explain_lock(diagram, ways, Role::king, square, king.homes());
+            }
         }
         Bitboard promoted;
         for (const Role role : officers) {
@@ -284,18 +297,30 @@ Finding locked_men(const Setup& diagram) {
     return std::nullopt;
 }
 
-int losses_beyond_pawns(const Setup& diagram, Color color) {
+Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
+    const Bitboard pawns = unmoved_pawns(diagram, color);
+    Bitboard lost;
+    for (const Square home : homes_of(color, Role::bishop)) {
+        const bool shut = (board::pawn_attacks(color, home) & ~pawns).empty();
+        if (shut && !diagram.pieces(color, Role::bishop).contains(home)) {
+            lost |= home;
+        }
+    }
+    return lost;
+}
+
+Bitboard losses_beyond_pawns(const Setup& diagram, Color color) {
     if (unmoved_pawns(diagram, color).count() < 2) {
-        return 0; // nothing is shut in without a wall
+        return {}; // nothing is shut in without a wall
     }
     const Ways ways = ways_of(diagram, color);
     const Bitboard in_reach = ~(board::rank_bits(0) | board::rank_bits(7)) & ~ways.closed;
-    int losses = 0;
+    Bitboard losses;
     for (const Role role : officers) {
         for (const Square home : homes_of(color, role)) {
             const Bitboard region = home_flood(ways, role, home);
             if ((region & diagram.pieces(color, role)).empty() && (region & in_reach).empty()) {
-                ++losses;
+                losses |= home;
             }
         }
     }

@@ -93,7 +93,7 @@ std::string excuses(const Setup& diagram) {
     return join(groups);
 }
 
-Finding no_last_move(const Setup& diagram) {
+Finding nobody_moved(const Setup& diagram) {
     const Color mover = !diagram.turn;
     const Bitboard giving = checkers(diagram, diagram.turn);
     if (giving.empty()) {
@@ -144,6 +144,54 @@ Contradiction wrong_right(const Setup& diagram, int depth) {
             fewer_rights(diagram, depth)};
 }
 
+/// What speaks against the diagram a move earlier, in words.
+std::string case_against(const Setup& earlier) {
+    if (const Finding found = placement(earlier)) {
+        return found->why;
+    }
+    if (const Finding found = promotions_past_pawns(earlier, share_out_nodes)) {
+        return found->why;
+    }
+    return no_past(earlier, LastMove::any, 1)
+               ? fmt::format("no {} man can have moved before", name(!earlier.turn))
+               : fmt::format("no move of {} before leads back to a diagram that can arise",
+                             side_name(!earlier.turn));
+}
+
+/// " and a black knight alive again"
+std::string taken_back(const Setup& diagram, const Retraction& retraction) {
+    return retraction.uncaptured
+               ? fmt::format(" and a {} {} alive again", name(diagram.turn), name(*retraction.uncaptured))
+               : std::string();
+}
+
+/// M2, with the men that can have moved last, and what speaks against one of these moves.
+Contradiction no_way_back(const Setup& diagram) {
+    Bitboard men;
+    std::string example;
+    for (const Retraction& retraction : candidates(diagram)) {
+        const board::Result<Setup, Obstacle> earlier = before(diagram, retraction);
+        if (!earlier) {
+            continue;
+        }
+        men |= retraction.to;
+        if (example.empty()) {
+            example =
+                fmt::format("with the {} back on {}{}, {}", name(earlier->at(retraction.from)->role),
+                            name(retraction.from), taken_back(diagram, retraction), case_against(*earlier));
+        }
+    }
+    return {Rule::no_last_move,
+            "M2",
+            Grade::illegal,
+            fmt::format(
+                "only the {} can have made the last move of {}, and each way back leads to a diagram that "
+                "cannot arise: {}",
+                men_text(diagram, men), side_name(!diagram.turn), example),
+            to_squares(men),
+            {}};
+}
+
 /// The diagram has no past of this depth: which field, if any, is to blame?
 Finding blame(const Setup& diagram, int depth) {
     if (diagram.en_passant && !no_past(without_ep(diagram), LastMove::any, depth)) {
@@ -154,16 +202,9 @@ Finding blame(const Setup& diagram, int depth) {
         return wrong_right(diagram, depth);
     }
     if (depth == 1) {
-        return no_last_move(without_ep(diagram));
+        return nobody_moved(without_ep(diagram));
     }
-    return Contradiction{Rule::no_last_move,
-                         "M2",
-                         Grade::illegal,
-                         fmt::format("every move that {} can have made last leads back to a diagram that "
-                                     "cannot arise",
-                                     side_name(!diagram.turn)),
-                         {},
-                         {}};
+    return no_way_back(diagram);
 }
 
 /// The kind of last move that the half-move clock tells of; any when it tells nothing.
@@ -239,10 +280,11 @@ Finding three_checkers(const Setup& diagram) {
                          {}};
 }
 
-Finding last_move(const Setup& diagram) {
-    if (no_past(diagram, LastMove::any, 1)) {
-        return blame(diagram, 1);
-    }
+Finding no_last_move(const Setup& diagram) {
+    return no_past(diagram, LastMove::any, 1) ? blame(diagram, 1) : std::nullopt;
+}
+
+Finding earlier_moves(const Setup& diagram) {
     // A last move of the kind the clock tells of settles both questions at once.
     const LastMove told = told_by_clock(diagram);
     if (!no_past(diagram, told, deep)) {

@@ -5,6 +5,8 @@
 
 #include "board/position.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace setup {
@@ -89,7 +91,22 @@ void structure_tests(Setup& diagram, Found& found) {
         }
         return;
     }
-    add(found, promotions_past_pawns(diagram)); // dearer than the rest, so not asked of earlier positions
+}
+
+/// A check that no move gives is seen sooner than a count of captures, and that sooner than what lies further
+/// back.
+void past_tests(const Setup& diagram, Found& found) {
+    if (shown_illegal(found)) {
+        return;
+    }
+    const Finding at_once = no_last_move(diagram);
+    add(found, at_once);
+    if (!shown_illegal(found)) {
+        add(found, promotions_past_pawns(diagram, 20000));
+    }
+    if (!at_once && !shown_illegal(found)) {
+        add(found, earlier_moves(diagram));
+    }
 }
 
 void game_over_tests(const Setup& diagram, Found& found) {
@@ -97,18 +114,59 @@ void game_over_tests(const Setup& diagram, Found& found) {
     if (!position) {
         return;
     }
-    const auto fact = [&](const char* code, const char* why) {
-        found.push_back({Rule::game_over, code, Grade::suspicion, why, {}, {}});
+    const auto fact = [&](const char* code, std::string why) {
+        found.push_back({Rule::game_over, code, Grade::suspicion, std::move(why), {}, {}});
     };
     if (!position->has_legal_move()) {
-        fact("G1", position->in_check() ? "the side to move is mated: the game is over"
-                                        : "the side to move is stalemated: the game is over");
+        const board::Square king = position->king(diagram.turn);
+        fact("G1",
+             fmt::format("the {} king on {} is {}, with {} to move: the game is over", name(diagram.turn),
+                         name(king), position->in_check() ? "mated" : "stalemated", side_name(diagram.turn)));
+        found.back().squares = to_squares(position->checkers() | king);
     } else if (position->is_dead()) {
-        fact("G2", "neither side can ever mate with these men: the game is over");
+        fact("G2", fmt::format("neither side can ever mate with the {}: the game is over",
+                               men_text(diagram, diagram.occupied())));
+        found.back().squares = to_squares(diagram.occupied());
     }
 }
 
-Found examine(const Setup& diagram) {
+/// Men are left out: nothing is asked that a man more could answer.
+Found examine_partial(const Setup& diagram) {
+    Found found;
+    find_king_faults(diagram, found);
+    std::erase_if(found, [](const Contradiction& c) { return c.code == "K1" && c.squares.empty(); });
+    add(found, pawn_on_last_rank(diagram));
+    if (!found.empty()) {
+        return found;
+    }
+    if (diagram.pieces(!diagram.turn, board::Role::king).any()) {
+        add(found, opponent_in_check(diagram));
+    }
+    Setup mended = board::without_field_faults(diagram);
+    for (const Color color : both_colors) {
+        add(found, too_many_men(diagram, color));
+    }
+    if (!shown_illegal(found)) {
+        add(found, check_by_unmoved_pawn(mended));
+        for (const Color color : both_colors) {
+            add(found, pawns_without_homes(mended, color));
+        }
+    }
+    if (!shown_illegal(found)) {
+        if (Finding finding = locked_men(mended)) {
+            found.push_back(blame_rights(mended, locked_men, std::move(*finding)));
+        }
+    }
+    add(found, rights_without_men(diagram));
+    add(found, en_passant_square(diagram));
+    find_clock_faults(mended, found);
+    return found;
+}
+
+Found examine(const Setup& diagram, Extent extent) {
+    if (extent == Extent::partial) {
+        return examine_partial(diagram);
+    }
     Found found;
     basic_tests(diagram, found);
     if (shown_illegal(found)) {
@@ -121,9 +179,7 @@ Found examine(const Setup& diagram) {
     add(found, en_passant_square(diagram));
     find_clock_faults(mended, found);
     add(found, turn_against_tempo(mended));
-    if (!shown_illegal(found)) {
-        add(found, last_move(mended));
-    }
+    past_tests(mended, found);
     if (!shown_illegal(found)) {
         game_over_tests(mended, found);
     }
@@ -131,10 +187,10 @@ Found examine(const Setup& diagram) {
 }
 
 /// The same diagram with the other side to move, if nothing speaks against that one.
-std::optional<Setup> other_turn(const Setup& diagram) {
+std::optional<Setup> other_turn(const Setup& diagram, Extent extent) {
     Setup other = flipped(diagram);
     other.castling = board::without_field_faults(diagram).castling;
-    const Found found = examine(other);
+    const Found found = examine(other, extent);
     const bool blameless = std::all_of(found.begin(), found.end(), [](const Contradiction& c) {
         return c.grade == Grade::suspicion && c.rule != Rule::game_over;
     });
@@ -152,13 +208,18 @@ Finding placement(const Setup& diagram) {
     return std::nullopt;
 }
 
-Found contradictions(const Setup& diagram) {
-    Found found = examine(diagram);
+bool placement_can_arise(const Setup& diagram) {
+    return pawns_can_stand(diagram) && !check_by_unmoved_pawn(diagram) &&
+           !promotions_without_captures(diagram) && !locked_men(diagram);
+}
+
+Found contradictions(const Setup& diagram, Extent extent) {
+    Found found = examine(diagram, extent);
     for (Contradiction& contradiction : found) {
         const bool about_the_turn = contradiction.rule == Rule::opponent_in_check ||
                                     contradiction.rule == Rule::no_last_move || contradiction.code == "B1";
         if (about_the_turn) {
-            contradiction.repaired = other_turn(diagram);
+            contradiction.repaired = other_turn(diagram, extent);
         }
     }
     return found;

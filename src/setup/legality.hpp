@@ -45,13 +45,14 @@ struct Contradiction {
     std::optional<board::Setup> repaired; ///< the single change that mends it, when there is exactly one
 };
 
-/// Where a diagram is said to come from; how severe a contradiction is depends on it, whether it is one does
-/// not.
-enum class Origin : std::uint8_t { unknown, composition, game };
+/// Whether the diagram shows every man. One that leaves men out, kings perhaps, is asked only what no further
+/// man could put right.
+enum class Extent : std::uint8_t { whole, partial };
 
 /// Everything provably wrong with the diagram, smallest reason first; empty means "not shown illegal", never
-/// "legal". Orthodox chess only. Bounded work: a few dozen microseconds as a rule, a few milliseconds at the
-/// very worst.
-[[nodiscard]] std::vector<Contradiction> contradictions(const board::Setup& diagram);
+/// "legal". Orthodox chess only. Bounded work: a few dozen microseconds as a rule, some ten milliseconds at
+/// the very worst.
+[[nodiscard]] std::vector<Contradiction> contradictions(const board::Setup& diagram,
+                                                        Extent extent = Extent::whole);
 
 } // namespace setup

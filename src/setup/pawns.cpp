@@ -123,14 +123,33 @@ Crowd smallest_crowd(const Setup& diagram, Color color) {
     return smallest;
 }
 
-Finding structure(std::string code, std::string why, Bitboard squares) {
-    return Contradiction{Rule::unreachable, std::move(code),     Grade::illegal,
-                         std::move(why),    to_squares(squares), {}};
+Contradiction structure(std::string code, std::string why, Bitboard squares) {
+    return {Rule::unreachable, std::move(code), Grade::illegal, std::move(why), to_squares(squares), {}};
+}
+
+/// As few of the pawns as still need more captures than that.
+Bitboard telling_pawns(Setup diagram, Color color, int available) {
+    for (const Square pawn : diagram.pieces(color, Role::pawn)) {
+        Setup fewer = diagram;
+        fewer.remove(pawn);
+        if (fewest_captures(fewer, color) > available) {
+            diagram = fewer;
+        }
+    }
+    return diagram.pieces(color, Role::pawn);
 }
 
 /// Men of the other side that a pawn of `color` still on the board can have taken.
 int budget(const Setup& diagram, Color color) {
-    return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color);
+    return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color).count();
+}
+
+Contradiction too_few_homes(const Setup& diagram, Color color) {
+    const Crowd crowd = smallest_crowd(diagram, color);
+    return structure("W1",
+                     fmt::format("the {} {} can only have come from {}", name(color), pawns_text(crowd.pawns),
+                                 squares_text(crowd.homes)),
+                     crowd.pawns);
 }
 
 Finding capture_budget(const Setup& diagram, Color color) {
@@ -140,24 +159,27 @@ Finding capture_budget(const Setup& diagram, Color color) {
     }
     const int needed = fewest_captures(diagram, color);
     if (needed >= impossible) {
-        const Crowd crowd = smallest_crowd(diagram, color);
-        return structure("W1",
-                         fmt::format("the {} {} can only have come from {}", name(color),
-                                     pawns_text(crowd.pawns), squares_text(crowd.homes)),
-                         crowd.pawns);
+        return too_few_homes(diagram, color);
     }
     const int missing = 16 - diagram.pieces(!color).count();
     const int available = budget(diagram, color);
     if (needed <= available) {
         return std::nullopt;
     }
-    std::string why = fmt::format("the {} {} have made at least {}, but {} lacks {}", name(color),
-                                  pawns_text(pawns), count_text(needed, "capture"), side_name(!color),
-                                  missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
-    if (available < missing) {
-        why += fmt::format(", and {} of those died at home, out of a pawn's reach", missing - available);
+    const Bitboard telling = telling_pawns(diagram, color, available);
+    Setup only_those = diagram;
+    for (const Square pawn : pawns & ~telling) {
+        only_those.remove(pawn);
     }
-    return structure("W2", std::move(why), pawns);
+    std::string why = fmt::format(
+        "the {} {} {} made at least {}, but {} lacks {}", name(color), pawns_text(telling),
+        telling.many() ? "have" : "has", count_text(fewest_captures(only_those, color), "capture"),
+        side_name(!color), missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
+    const Bitboard died = losses_beyond_pawns(diagram, !color);
+    if (died.any()) {
+        why += fmt::format(", and what stood on {} at first died out of a pawn's reach", squares_text(died));
+    }
+    return structure("W2", std::move(why), telling | died);
 }
 
 /// Each passed file is charged to one side or the other: is there a way to share them out that both can pay?
@@ -166,6 +188,10 @@ bool can_share(const Setup& diagram, Files passed) {
     const auto can_pay = [&](Color color, Files files) {
         return fewest_captures(diagram, color, files) <= budgets[index(color)];
     };
+    // Mostly one side can pay for all; what it must pay in any case has been asked before (W2).
+    if (can_pay(Color::white, passed) || can_pay(Color::black, passed)) {
+        return true;
+    }
     Files for_white = 0;
     Files for_black = 0;
     for (Files file = 1; file < 256; file <<= 1U) {
@@ -212,7 +238,26 @@ Finding passing_budget(const Setup& diagram) {
 
 } // namespace
 
+Finding pawns_without_homes(const Setup& diagram, Color color) {
+    return fewest_captures(diagram, color) >= impossible ? Finding(too_few_homes(diagram, color))
+                                                         : std::nullopt;
+}
+
+bool pawns_can_stand(const Setup& diagram) {
+    for (const Color color : both_colors) {
+        if (!one_pawn_a_file(diagram.pieces(color, Role::pawn)) &&
+            fewest_captures(diagram, color) > budget(diagram, color)) {
+            return false;
+        }
+    }
+    const Files passed = passed_files(diagram);
+    return passed == 0 || can_share(diagram, passed);
+}
+
 Finding pawn_structure(const Setup& diagram) {
+    if (pawns_can_stand(diagram)) {
+        return std::nullopt;
+    }
     for (const Color color : both_colors) {
         if (Finding found = capture_budget(diagram, color)) {
             return found;

@@ -164,6 +164,25 @@ void undo_move(Setup& earlier, const Retraction& retraction) {
     }
 }
 
+/// What promotions cost in pawns' captures is as dear to tell as so many positions.
+constexpr int share_out_cost = 20;
+
+/// `later` has passed what is asked of `earlier`: a share-out only changes with the pawns or the number of
+/// men.
+bool cannot_arise(const Setup& earlier, const Setup& later, int& budget) {
+    if (!placement_can_arise(earlier)) {
+        return true;
+    }
+    const auto pawns = [](const Setup& diagram, Color color) { return diagram.pieces(color, Role::pawn); };
+    if (earlier.occupied().count() == later.occupied().count() &&
+        pawns(earlier, Color::white) == pawns(later, Color::white) &&
+        pawns(earlier, Color::black) == pawns(later, Color::black)) {
+        return false;
+    }
+    budget -= share_out_cost;
+    return promotions_past_pawns(earlier, share_out_nodes).has_value();
+}
+
 bool is_kind(const Setup& diagram, const Retraction& retraction, LastMove kind) {
     const bool pawn = retraction.kind == RetractionKind::unpromotion ||
                       diagram.by_role[index(Role::pawn)].contains(retraction.to);
@@ -229,7 +248,7 @@ Past look_back(const Setup& diagram, LastMove kind, int depth, int& budget) {
         if (depth <= 1) {
             return Past::found;
         }
-        if (placement(*earlier)) {
+        if (cannot_arise(*earlier, diagram, budget)) {
             continue;
         }
         const Past past = look_back(*earlier, LastMove::any, depth - 1, budget);

@@ -51,6 +51,8 @@ TEST_CASE("every fault of a FEN is reported with the bytes it is about") {
                                                                           {FenFaultKind::clock, "-1"},
                                                                           {FenFaultKind::clock, "0"},
                                                                           {FenFaultKind::extra, "and more"}});
+    CHECK(faults("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPP/RNBQKBNR w KQkq - 0 1") ==
+          Faults{{FenFaultKind::shape, "PPPPPPP"}});
     CHECK(faults("4k3/8/7/8/8/8/4P3/4K3 w - - 0 1") == Faults{{FenFaultKind::shape, "7"}});
     CHECK(faults("4k3/8/9/8/8/8/4P3/4K3 w - - 0 1") == Faults{{FenFaultKind::shape, "9"}});
     CHECK(faults("4k3/8/8/8/8/8/4P4/4K3 w - - 0 1") == Faults{{FenFaultKind::shape, "4P4"}});
@@ -87,6 +89,7 @@ TEST_CASE("what is readable but not canonical is a fault of style and keeps its 
         CHECK(write_fen(read_fen(text).setup) == canonical);
         CHECK(faults(text) == Faults{{FenFaultKind::style, where}});
     }
+    CHECK(faults("4k3/44/8/8/8/8/4P3/4K3 w - - 5 39") == Faults{{FenFaultKind::style, "44"}});
     CHECK(faults("4k3/8/8/8/8/8/4P3/4K3 w \xe2\x80\x93 - 0 1") ==
           Faults{{FenFaultKind::style, "\xe2\x80\x93"}});
 }

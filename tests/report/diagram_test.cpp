@@ -24,3 +24,15 @@ TEST_CASE("diagram: one that cannot be played is drawn all the same") {
     CHECK(drawn.find("1  K . : . : . : P\n") != std::string::npos);
     CHECK(drawn.find("Black to move") != std::string::npos);
 }
+
+TEST_CASE("diagram: marked squares stand in brackets") {
+    using board::Square;
+    const board::FenReading reading = board::read_fen("7k/8/8/8/8/8/1P6/B3K3 w - - 0 1");
+    const std::vector<Square> marked{Square::a1, Square::b1, Square::b2, Square::h8};
+    const std::string drawn = report::diagram(reading.setup, board::Color::white, marked);
+    CHECK(drawn.find("8  . : . : . : .[k]\n") != std::string::npos);
+    CHECK(drawn.find("2  .[P]. : . : . :\n") != std::string::npos);
+    CHECK(drawn.find("1 [B|.]: . K . : .\n") != std::string::npos);
+    const std::string turned = report::diagram(reading.setup, board::Color::black, marked);
+    CHECK(turned.find("1  . : . K . :[.|B]\n") != std::string::npos);
+}

@@ -112,7 +112,9 @@ TEST_CASE("json: the shape, key by key") {
     CHECK(cook["end_column"] == 18);
     CHECK(cook["message"] == "Qd8# solves it as well as the key Ra8#");
     CHECK(cook["certainty"] == "searched");
-    CHECK(cook["evidence"] == Json{{"line", {"Qd8#"}}, {"fen", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1"}});
+    CHECK(cook["evidence"] == Json{{"line", {"Qd8#"}},
+                                   {"fen", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1"},
+                                   {"squares", Json::array()}});
     CHECK(cook["status"].is_null());
     CHECK(cook["fingerprint"] == "00000000000000a1");
     CHECK(cook["fix"].is_null());
@@ -120,7 +122,7 @@ TEST_CASE("json: the shape, key by key") {
     const Json& file = json["findings"][1];
     CHECK(file["puzzle"].is_null());
     CHECK(file["certainty"].is_null());
-    CHECK(file["evidence"] == Json{{"line", Json::array()}, {"fen", nullptr}});
+    CHECK(file["evidence"] == Json{{"line", Json::array()}, {"fen", nullptr}, {"squares", Json::array()}});
 }
 
 TEST_CASE("json: against another state") {
@@ -165,7 +167,7 @@ TEST_CASE("json: with proofs every finding has its certificate, or why it has no
     const Json json = Json::parse(report::json(report));
     REQUIRE(json["findings"].size() > 2);
     CHECK(keys_of(json["findings"][0]["evidence"]) ==
-          Keys{"line", "fen", "certificate", "certificate_refused"});
+          Keys{"line", "fen", "squares", "certificate", "certificate_refused"});
     CHECK(json["findings"][0]["evidence"]["certificate"] == "sidelint certificate 1\nfen ...\n");
     CHECK(json["findings"][0]["evidence"]["certificate_refused"].is_null());
     CHECK(json["findings"][1]["evidence"]["certificate"].is_null());

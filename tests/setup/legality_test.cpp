@@ -75,11 +75,13 @@ TEST_CASE("every example of the list of rules is judged as the list says") {
 
 TEST_CASE("diagrams reached by legal moves are never shown illegal") {
     // Written for this test; the last ones use every special move.
-    const auto moves =
-        GENERATE(as<std::string>(), "h4 g5 hxg5 h5 g6 h4 g7 Nf6 g8=Q", "a3 e6 b3 Bb4",
-                 "Nh3 Nc6 Ng1 Na5 Nh3 Nc4 Ng1 Na3 bxa3", "Nf3 e6 Ng1 Bb4", "e4 e5",
-                 "e4 d5 e5 f5 exf6 Kf7 fxg7 Nf6 gxh8=N+ Kg8 Nf3 Bh6 Be2 Be3 O-O Bb6 Ne5 Kg7 Nef7 Qg8",
-                 "d4 e5 d5 c5 dxc6 Nf6 cxb7 Be7 bxa8=R O-O Bf4 exf4 Na3 d5 Qxd5 Nxd5 O-O-O", "f3 e5 g4 Qh4#");
+    const auto moves = GENERATE(
+        as<std::string>(), "h4 g5 hxg5 h5 g6 h4 g7 Nf6 g8=Q", "a3 e6 b3 Bb4",
+        "Nh3 Nc6 Ng1 Na5 Nh3 Nc4 Ng1 Na3 bxa3", "Nf3 e6 Ng1 Bb4", "e4 e5",
+        "e4 d5 e5 f5 exf6 Kf7 fxg7 Nf6 gxh8=N+ Kg8 Nf3 Bh6 Be2 Be3 O-O Bb6 Ne5 Kg7 Nef7 Qg8",
+        "d4 e5 d5 c5 dxc6 Nf6 cxb7 Be7 bxa8=R O-O Bf4 exf4 Na3 d5 Qxd5 Nxd5 O-O-O", "f3 e5 g4 Qh4#",
+        "Nf3 a5 Ng1 Ra6 Nf3 Rb6 Ng1 Rb3 axb3 Nf6 Ra4 Ng8 Rh4 a4 Nf3 a3 Ng1 a2 Nf3 a1=N Ng1 b6 Nf3 Bb7 "
+        "Ng1 Be4 Nf3 Qc8 Ng1 Qa6 Nf3 Qa4 bxa4 Nf6 a5 Ng8 a6 Nf6 a7 Ng8 a8=B Nf6");
     board::Position position;
     std::istringstream words(moves);
     for (std::string word; words >> word;) {
@@ -137,6 +139,16 @@ TEST_CASE("reasons name the men") {
           "the white pawns on a2, b2 and a3 can only have come from a2 and b2");
     CHECK(only("4k3/8/8/8/8/8/PPPPPPPP/3QKQ2 w - - 0 1").why ==
           "of White's queens on d1 and f1 at least 1 must be promoted, but no pawn is missing");
+    CHECK(only("rnbqkbnr/p1pppppp/1p6/8/4B3/8/1PPPPPPP/RNBQK1NR w - - 0 1").why ==
+          "of White's bishop on e4 at least 1 must be promoted (no bishop ever left f1), but with 0 black "
+          "and 1 white "
+          "men missing the pawns cannot have passed each other so often, with the pawns where they stand");
+    CHECK(only("rnbqkbnr/pppppppp/8/8/8/P7/P1PPPPPP/RNBQKBNR w KQkq - 0 1").why ==
+          "the white pawns on a2 and a3 have made at least 1 capture, but Black lacks nothing");
+    CHECK(only("rnbqk1nr/pppppppp/8/8/8/P7/P1PPPPPP/RNBQKBNR w KQkq - 0 1").why ==
+          "the white pawns on a2 and a3 have made at least 1 capture, but Black lacks only 1 of its men, and "
+          "what "
+          "stood on f8 at first died out of a pawn's reach");
     CHECK(only("4k3/8/8/8/8/8/8/4RK2 w - - 0 1").why ==
           "it is White's move, but the black king on e8 is in check from the rook on e1");
 }
@@ -163,6 +175,16 @@ TEST_CASE("the move before the last one is looked at as well") {
     const Contradiction found = only("r3k1K1/1R4p1/7p/8/8/8/8/8 w q - 0 1");
     CHECK(found.code == "M3");
     CHECK(repair(found) == "r3k1K1/1R4p1/7p/8/8/8/8/8 w - - 0 1");
+}
+
+TEST_CASE("when every last move leads back to the impossible, the men that can have moved are named") {
+    // The check comes from h7-h6, and behind three unmoved pawns no bishop gets to g8.
+    const Contradiction found = only("k5B1/5pp1/7p/6K1/8/8/8/8 w - - 0 1");
+    CHECK(found.why ==
+          "only the pawn on h6 can have made the last move of Black, and each way back leads to a diagram "
+          "that cannot arise: with the pawn back on h7, the white bishop on g8 cannot have got there, from "
+          "home or by promotion: the pawns on f7, g7 and h7 never moved");
+    CHECK(found.squares == std::vector{board::Square::h6});
 }
 
 TEST_CASE("a finished game is told, but is no contradiction") {
