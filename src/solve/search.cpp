@@ -12,6 +12,8 @@ using board::Position;
 
 constexpr int deepest_node = longest_path - 34; // leaves room for the quiescence behind it
 constexpr int quiet_lift = 180; // more than a quiet move can add to the value of a quiet position
+constexpr int last_plies = 3;   // to go, in which quiet moves may be left out
+constexpr int unknown_from = 4; // plies to go from which a node of which nothing is remembered waits a ply
 
 /// A pawn that comes within two steps of queening.
 bool is_far_advance(const Position& position, Move move) {
@@ -90,9 +92,16 @@ void Search::store(int score, int alpha, int beta, int depth, int ply, Move best
         {m_position.hash(), Memo::score_from(score, ply), static_cast<std::int16_t>(depth), best, bound});
 }
 
-/// In the last two plies no quiet move can lift the value to alpha.
+/// In the last plies no quiet move can lift the value to alpha.
 bool Search::Visit::hopeless() const {
-    return depth <= 2 && !open() && has_officers && !is_mate(alpha) && standing + quiet_lift * depth <= alpha;
+    return depth <= last_plies && !open() && has_officers && !is_mate(alpha) &&
+           standing + quiet_lift * depth <= alpha;
+}
+
+/// In the last plies so many moves have failed that a quiet one, tried this late, seldom does better; deeper
+/// searches look at it again. Nobody is called mated for want of looking.
+bool Search::Visit::has_tried_enough(int count, int best) const {
+    return depth <= last_plies && !open() && best > -mate_region && count > 4 + 2 * depth * depth;
 }
 
 bool Search::may_pass(const Visit& visit) {
@@ -129,7 +138,7 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
     }
     const bool in_check = m_position.in_check();
     if (in_check && ply > 0 && ply < 2 * m_root_depth) {
-        ++depth;
+        depth += m_position.legal_moves().size() == 1 ? 2 : 1; // a forced reply is no choice
     }
     if (depth <= 0 || ply >= deepest_node) {
         return quiet(alpha, beta, ply, checks_in_quiescence);
@@ -149,9 +158,12 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
         }
         visit.first = memo->best;
     }
+    if (!visit.first && ply > 0 && depth >= unknown_from) {
+        --visit.depth; // finds a move to begin with; the next depth looks as far as this one should have
+    }
     visit.standing = in_check ? -infinite : evaluate(m_position);
     visit.has_officers = has_officers(m_position, m_position.turn());
-    if (pass == Pass::allowed && may_pass(visit) && pass_holds(visit.beta, depth, ply)) {
+    if (pass == Pass::allowed && may_pass(visit) && pass_holds(visit.beta, visit.depth, ply)) {
         return visit.beta;
     }
     return m_stopped ? 0 : best_move(visit);
@@ -172,6 +184,10 @@ int Search::best_move(Visit visit) {
         const auto undo = m_position.make(move);
         m_memory.expect(m_position.hash());
         const bool late = calm && !advances && !m_position.in_check() && !visit.in_check && count > 0;
+        if (late && visit.has_tried_enough(count, best)) {
+            m_position.unmake(move, undo);
+            continue;
+        }
         if (late && visit.hopeless()) {
             m_position.unmake(move, undo);
             best = std::max(best, visit.standing + quiet_lift * visit.depth);

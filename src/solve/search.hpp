@@ -3,8 +3,8 @@
 //
 // Draws by repetition within the line searched, by stalemate and by dead positions count 0; the fifty-move
 // counter is not looked at. What is cut without full search: a pass that holds (only when a search without
-// passing confirms it), late quiet moves that fail at less depth, and at the last ply quiet moves that cannot
-// lift the value far enough.
+// passing confirms it), late quiet moves that fail at less depth, and in the last three plies quiet moves
+// that cannot lift the value far enough or come behind many that failed.
 
 #include "solve/account.hpp"
 #include "solve/endgames.hpp"
@@ -57,6 +57,7 @@ class Search {
         board::Move first{};
         [[nodiscard]] bool open() const { return beta - alpha > 1; }
         [[nodiscard]] bool hopeless() const;
+        [[nodiscard]] bool has_tried_enough(int count, int best) const;
     };
     int node(int alpha, int beta, int depth, int ply, Pass pass);
     int best_move(Visit visit);
