@@ -104,7 +104,8 @@ std::optional<WeakReply> sooner_mated(const PuzzleView& view, const Reply& reply
     return weak;
 }
 
-constexpr int mating = 10'000; ///< hundredths: above every settled score
+constexpr int mating = 10'000;       ///< hundredths: above every settled score
+constexpr int good_as_mated = 1'500; ///< who loses a queen and a rook for nothing holds out no better
 
 int size_of(const solve::Value& value) {
     const bool mates = value.mate_in && (*value.mate_in > 0 || (*value.mate_in == 0 && value.score > 0));
@@ -142,7 +143,7 @@ std::optional<WeakReply> cheaper(const PuzzleView& view, const Reply& reply) {
     if (main.answer != Answer::yes || (!view.goal_stated() && main.value.mate_in)) {
         return std::nullopt;
     }
-    const int least = size_of(main.value) - near;
+    const int least = std::min(size_of(main.value) - near, good_as_mated);
     const auto held = solver.reaches(reply.position, view.solver_side(), solve::Aim::value(least));
     if (held.answer != Answer::no || held.line.empty() ||
         better_one_printed(view, reply, solve::Aim::value(least))) {

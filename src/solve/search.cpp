@@ -99,9 +99,10 @@ bool Search::Visit::hopeless() const {
 }
 
 /// In the last plies so many moves have failed that a quiet one, tried this late, seldom does better; deeper
-/// searches look at it again. Nobody is called mated for want of looking.
+/// searches look at it again. Not in pawn endings, where quiet moves are all there is.
 bool Search::Visit::has_tried_enough(int count, int best) const {
-    return depth <= last_plies && !open() && best > -mate_region && count > 4 + 2 * depth * depth;
+    return depth <= last_plies && !open() && has_officers && best > -mate_region &&
+           count > 4 + 2 * depth * depth;
 }
 
 bool Search::may_pass(const Visit& visit) {
@@ -158,11 +159,11 @@ int Search::node(int alpha, int beta, int depth, int ply, Pass pass) {
         }
         visit.first = memo->best;
     }
-    if (!visit.first && ply > 0 && depth >= unknown_from) {
-        --visit.depth; // finds a move to begin with; the next depth looks as far as this one should have
-    }
     visit.standing = in_check ? -infinite : evaluate(m_position);
     visit.has_officers = has_officers(m_position, m_position.turn());
+    if (!visit.first && visit.has_officers && ply > 0 && depth >= unknown_from) {
+        --visit.depth; // finds a move to begin with; the next depth looks as far as this one should have
+    }
     if (pass == Pass::allowed && may_pass(visit) && pass_holds(visit.beta, visit.depth, ply)) {
         return visit.beta;
     }
