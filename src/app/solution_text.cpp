@@ -1,7 +1,9 @@
 #include "app/solution_text.hpp"
 
+#include "board/san.hpp"
 #include "collection/builder.hpp"
 #include "rules/check.hpp"
+#include "rules/faults.hpp"
 #include "rules/play.hpp"
 
 #include <fmt/format.h>
@@ -49,14 +51,35 @@ std::string verdict_text(const PuzzleView& view, const NodeVerdict& verdict) {
     return "misses the goal" + shown + known;
 }
 
+/// "any": the replies that it stands for.
+std::string covered_text(const PuzzleView& view, std::size_t node) {
+    constexpr std::size_t most = 6;
+    const board::Position before = rules::position_after(view, view.puzzle().solution.nodes[node].parent);
+    std::vector<std::string> replies;
+    for (const board::Move move : rules::covered_replies(view, node)) {
+        replies.push_back(board::write_san(before, move));
+    }
+    return replies.empty() ? "stands for no reply" : "stands for " + rules::listed(replies, most);
+}
+
+/// What follows "any" is no one position.
+bool behind_a_word(const PuzzleView& view, std::size_t node) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    while (node != 0 && nodes[node].status != MoveStatus::any) {
+        node = nodes[node].parent;
+    }
+    return node != 0;
+}
+
 std::string verdict_text(const PuzzleView& view, std::size_t node) {
     const MoveStatus status = view.puzzle().solution.nodes[node].status;
     if (status == MoveStatus::any) {
-        return ""; // covers replies: what becomes of them is a matter of findings
+        return covered_text(view, node);
     }
     if (status != MoveStatus::legal) {
         return status == MoveStatus::illegal     ? "not legal here"
                : status == MoveStatus::ambiguous ? "fits several moves"
+               : behind_a_word(view, node)       ? ""
                                                  : "not played";
     }
     const NodeVerdict* const verdict = rules::verdict_of(view, node);

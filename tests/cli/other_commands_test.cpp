@@ -41,8 +41,9 @@ TEST_CASE("solve: a key is compared with the rest") {
 TEST_CASE("solve: the author's solution is told move by move, with what the rules find in it") {
     const Shelf shelf;
     const char* const waiting = "1k6/1p6/7R/8/5K2/4Q3/8/8 w - - 0 1";
-    const auto ran = shelf.run({"solve", waiting, "--goal", "mate in 2", "--solution",
-                                "1.Rh7! (1.Qb6? Kc8!) 1...b5 (1...Ka8 2.Rh8#) (1...Kc8 2.Qe7) 2.Qe8#"});
+    const auto ran =
+        shelf.run({"solve", waiting, "--goal", "mate in 2", "--solution",
+                   "1.Rh7! (1.Qb6? Kc8!) 1...b5 (1...Ka8 2.Rh8#) (1...Kc8 2.Qe7) (1...any 2.Qe8#) 2.Qe8#"});
     CHECK(ran.status == 0);
     CHECK(holds(ran.out, "Rh7   key  "));
     CHECK(holds(ran.out, R"(
@@ -55,6 +56,8 @@ The solution, move by move
     2.Rh8#    mate (proved)
     1...Kc8
     2.Qe7     misses the goal: 2...Kb8 (proved)
+    1...any   stands for b6
+    2.Qe8#
   2.Qe8#      mate (proved)
 
 Findings
