@@ -40,6 +40,7 @@ Json json_of(const rules::PuzzleSummary& puzzle) {
 
 std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
     std::vector<std::string> names;
+    names.reserve(squares.size());
     for (const board::Square square : squares) {
         names.push_back(board::name(square));
     }
