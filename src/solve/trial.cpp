@@ -43,11 +43,13 @@ bool Trial::deepen(Search& search, std::span<const int> thresholds) {
         if (!bound) {
             return false;
         }
+        // Two searches may contradict each other, for they cut differently: what was reached stays reached.
         if (*bound >= threshold) {
             low = *bound;
+            high = std::max(high, low);
             next = count_reached(thresholds, low);
         } else {
-            high = *bound;
+            high = std::max(*bound, low);
             next = count_reached(thresholds, high) - 1;
         }
     }
