@@ -2,6 +2,7 @@
 
 #include "board/san.hpp"
 #include "collection/builder.hpp"
+#include "collection/glyphs.hpp"
 #include "rules/check.hpp"
 #include "rules/faults.hpp"
 #include "rules/play.hpp"
@@ -9,7 +10,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 
 namespace app {
 namespace {
@@ -23,13 +23,6 @@ struct Row {
     std::string move; ///< set in by its depth in the tree
     std::string verdict;
 };
-
-std::string_view sign_of(int glyph) {
-    constexpr std::array<std::string_view, 7> signs{"", "!", "?", "!!", "??", "!?", "?!"}; // PGN 1994, 10
-    return glyph > 0 && static_cast<std::size_t>(glyph) < signs.size()
-               ? signs[static_cast<std::size_t>(glyph)]
-               : "";
-}
 
 std::string verdict_text(const PuzzleView& view, const NodeVerdict& verdict) {
     const solve::Judgement& judged = verdict.judgement;
@@ -93,7 +86,7 @@ void add_line(const PuzzleView& view, std::size_t node, std::size_t inset, std::
         std::string move(2 * inset, ' ');
         move += rules::numbered(view, node);
         for (const int glyph : nodes[node].glyphs) {
-            move += sign_of(glyph);
+            move += collection::suffix_of(glyph);
         }
         rows.push_back({std::move(move), verdict_text(view, node)});
         const auto& siblings = nodes[nodes[node].parent].children;

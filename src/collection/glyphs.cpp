@@ -47,6 +47,13 @@ int glyph_of_heap(std::string_view heap) {
 
 } // namespace
 
+std::string_view suffix_of(int glyph) {
+    constexpr int last = 6; // the standard's own suffixes, which come first in each kind
+    const auto* const found =
+        std::find_if(signs.begin(), signs.end(), [glyph](const Sign& sign) { return sign.glyph == glyph; });
+    return glyph >= 1 && glyph <= last ? found->text : std::string_view();
+}
+
 Suffix read_suffix(std::string_view word) {
     Suffix suffix;
     const auto take = [&](int glyph, std::size_t length) {

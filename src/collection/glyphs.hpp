@@ -17,6 +17,8 @@ struct Suffix {
 /// The same for signs made of + - / =, which could also belong to the move: ask only when the word is no
 /// move.
 [[nodiscard]] Suffix read_evaluation(std::string_view word);
+/// The suffix of a glyph from 1 to 6: "!" to "?!"; empty for others.
+[[nodiscard]] std::string_view suffix_of(int glyph);
 /// A word that says nothing a linter can hold against the board: "N" (novelty), "mate", "ch".
 [[nodiscard]] bool is_remark(std::string_view word);
 

@@ -40,12 +40,35 @@ std::string_view result_of(std::string_view word) {
     return {};
 }
 
+std::optional<board::Role> man_meant(std::string_view word) {
+    if (word.size() != 2 || word.back() != '~') {
+        return std::nullopt;
+    }
+    switch (word.front()) {
+    case 'K':
+        return board::Role::king;
+    case 'Q':
+    case 'D':
+        return board::Role::queen;
+    case 'R':
+    case 'T':
+        return board::Role::rook;
+    case 'B':
+    case 'L':
+        return board::Role::bishop;
+    case 'N':
+    case 'S':
+        return board::Role::knight;
+    case 'P':
+        return board::Role::pawn;
+    default:
+        return std::nullopt;
+    }
+}
+
 bool stands_for_all(std::string_view word) {
     constexpr std::array<std::string_view, 4> words{"~", "any", "else", "beliebig"};
-    const bool of_a_man = word.size() == 2 &&
-                          word.back() == '~' && // "S", "D" ...: problem and German letters
-                          std::string_view("KQRBNSPDTL").find(word.front()) != std::string_view::npos;
-    return of_a_man || std::find(words.begin(), words.end(), word) != words.end();
+    return man_meant(word) || std::find(words.begin(), words.end(), word) != words.end();
 }
 
 std::size_t variation_end(std::string_view text, std::size_t at) {

@@ -21,6 +21,9 @@ namespace collection {
 /// The closing marker that a word is, in the standard's spelling; empty when it is none.
 [[nodiscard]] std::string_view result_of(std::string_view word);
 
+/// The man that "N~" names, in English, German or problem letters; nothing for other words.
+[[nodiscard]] std::optional<board::Role> man_meant(std::string_view word);
+
 /// "any", "~", "else", or a man's letter and "~" ("N~"): a claim about every move that is not printed.
 [[nodiscard]] bool stands_for_all(std::string_view word);
 

@@ -1,5 +1,6 @@
 #include "rules/faults.hpp"
 
+#include "collection/move_word.hpp"
 #include "rules/play.hpp"
 
 #include <algorithm>
@@ -106,31 +107,6 @@ std::vector<LineFault> find_line_faults(const PuzzleView& view) {
 
 namespace {
 
-/// The man that "N~" names; nothing when all are meant.
-std::optional<board::Role> man_of(std::string_view word) {
-    if (word.size() != 2 || word.back() != '~') {
-        return std::nullopt;
-    }
-    switch (word.front()) {
-    case 'K':
-        return board::Role::king;
-    case 'Q':
-    case 'D':
-        return board::Role::queen;
-    case 'R':
-    case 'T':
-        return board::Role::rook;
-    case 'B':
-    case 'L':
-        return board::Role::bishop;
-    case 'N':
-    case 'S':
-        return board::Role::knight;
-    default:
-        return board::Role::pawn;
-    }
-}
-
 bool says_no_difference(const collection::TreeNode& node) {
     return std::any_of(node.comments.begin(), node.comments.end(), [](const collection::Comment& comment) {
         const auto read = collection::read_phrases(comment.text);
@@ -144,7 +120,7 @@ bool says_no_difference(const collection::TreeNode& node) {
 std::vector<board::Move> covered_replies(const PuzzleView& view, std::size_t node) {
     const auto& entry = view.puzzle().solution.nodes[node];
     const board::Position before = position_after(view, entry.parent);
-    const std::optional<board::Role> man = man_of(entry.text);
+    const std::optional<board::Role> man = collection::man_meant(entry.text); // none: all of them
     std::vector<board::Move> replies;
     for (const board::Move move : before.legal_moves()) {
         if ((!man || before.at(move.from())->role == *man) && !printed(view, entry.parent, move)) {

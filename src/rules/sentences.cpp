@@ -2,6 +2,8 @@
 
 #include "rules/play.hpp"
 
+#include <algorithm>
+
 namespace rules {
 
 namespace {
@@ -43,6 +45,24 @@ std::vector<Sentence> sentences_of(const PuzzleView& view) {
         }
     }
     return found;
+}
+
+// PGN standard 1994, section 10: 7 forced (all others lose quickly), 8 singular (no reasonable alternative).
+// The printed box means either; held against the board is the weaker claim.
+bool boxed(const collection::TreeNode& node) {
+    return std::any_of(node.glyphs.begin(), node.glyphs.end(),
+                       [](int glyph) { return glyph == 7 || glyph == 8; });
+}
+
+std::vector<bool> called_only(const PuzzleView& view) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    std::vector<bool> called(nodes.size(), false);
+    std::transform(nodes.begin(), nodes.end(), called.begin(), boxed);
+    for (const Sentence& sentence : sentences_of(view)) {
+        called[sentence.node] =
+            called[sentence.node] || sentence.phrase.kind == collection::PhraseKind::only_move;
+    }
+    return called;
 }
 
 } // namespace rules

@@ -20,4 +20,9 @@ struct Sentence {
 /// more than one thing may speak of another line, and claims nothing.
 [[nodiscard]] std::vector<Sentence> sentences_of(const PuzzleView& view);
 
+/// The box ($7, $8) stands at the node.
+[[nodiscard]] bool boxed(const collection::TreeNode& node);
+/// By node: the box, or the words behind the move, call it the only one.
+[[nodiscard]] std::vector<bool> called_only(const PuzzleView& view);
+
 } // namespace rules

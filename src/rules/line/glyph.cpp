@@ -1,3 +1,4 @@
+#include "collection/glyphs.hpp"
 #include "rules/play.hpp"
 #include "rules/rule.hpp"
 #include "rules/standing.hpp"
@@ -113,7 +114,6 @@ class Signs {
     /// "!" and "!!" mean the same in degrees, and so do "?" and "??"; "!?" and "?!" are of their own.
     [[nodiscard]] std::optional<std::pair<std::string_view, std::string_view>>
     marks_at_odds(std::size_t node) const {
-        constexpr std::array<std::string_view, 7> signs{"", "!", "?", "!!", "??", "!?", "?!"};
         const auto kind = [](int glyph) { return glyph <= 4 ? glyph % 2 : glyph; };
         int first = 0;
         for (const int glyph : nodes()[node].glyphs) {
@@ -121,8 +121,7 @@ class Signs {
                 continue;
             }
             if (first != 0 && kind(glyph) != kind(first)) {
-                return std::pair{signs.at(static_cast<std::size_t>(first)),
-                                 signs.at(static_cast<std::size_t>(glyph))};
+                return std::pair{collection::suffix_of(first), collection::suffix_of(glyph)};
             }
             first = first == 0 ? glyph : first;
         }

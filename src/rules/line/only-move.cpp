@@ -29,25 +29,6 @@ struct Other {
     bool lost = false;   ///< both lose
 };
 
-// PGN standard 1994, section 10: 7 forced (all others lose quickly), 8 singular (no reasonable alternative).
-// The printed box means either; held against the board is the weaker claim.
-bool boxed(const collection::TreeNode& node) {
-    return std::any_of(node.glyphs.begin(), node.glyphs.end(),
-                       [](int glyph) { return glyph == 7 || glyph == 8; });
-}
-
-/// Nodes that a box or the words behind the move call the only one.
-std::vector<bool> called_only(const PuzzleView& view) {
-    const auto& nodes = view.puzzle().solution.nodes;
-    std::vector<bool> called(nodes.size(), false);
-    std::transform(nodes.begin(), nodes.end(), called.begin(), boxed);
-    for (const Sentence& sentence : sentences_of(view)) {
-        called[sentence.node] =
-            called[sentence.node] || sentence.phrase.kind == collection::PhraseKind::only_move;
-    }
-    return called;
-}
-
 /// What answers a try of a mate is line/try-refutation's.
 bool answers_a_try(const PuzzleView& view, std::size_t node) {
     const collection::MoveTree& tree = view.puzzle().solution;

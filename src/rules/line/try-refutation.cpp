@@ -61,14 +61,6 @@ bool judge_answer(const PuzzleView& view, const Refutation& refutation, Findings
     return false;
 }
 
-bool called_single(const PuzzleView& view, const std::vector<Sentence>& sentences, std::size_t node) {
-    const std::vector<int>& glyphs = view.puzzle().solution.nodes[node].glyphs;
-    return std::any_of(glyphs.begin(), glyphs.end(), [](int glyph) { return glyph == 7 || glyph == 8; }) ||
-           std::any_of(sentences.begin(), sentences.end(), [node](const Sentence& sentence) {
-               return sentence.node == node && sentence.phrase.kind == collection::PhraseKind::only_move;
-           });
-}
-
 /// Another answer that refutes; mates only, where it can be proved.
 std::optional<Judgement> another(const PuzzleView& view, const Refutation& refutation) {
     const auto& nodes = view.puzzle().solution.nodes;
@@ -113,9 +105,9 @@ void try_refutation(const PuzzleView& view, Findings& findings) {
     if (key == nullptr || key->reaches_goal != Answer::yes) {
         return;
     }
-    const std::vector<Sentence> sentences = sentences_of(view);
+    const std::vector<bool> called = called_only(view);
     for (const Refutation& refutation : refutations_of(view)) {
-        if (judge_answer(view, refutation, findings) && called_single(view, sentences, refutation.answer)) {
+        if (judge_answer(view, refutation, findings) && called[refutation.answer]) {
             judge_single(view, refutation, findings);
         }
     }
