@@ -10,15 +10,15 @@
 
 namespace from_text {
 
-inline board::Setup setup(std::string_view fen) {
-    const board::FenReading reading = board::read_fen(fen);
+inline board::Setup setup(std::string_view fen, board::Start start = board::Start::by_letters) {
+    const board::FenReading reading = board::read_fen(fen, start);
     INFO(fen);
     REQUIRE(reading.usable);
     return reading.setup;
 }
 
-inline board::Position position(std::string_view fen) {
-    const auto made = board::Position::from(setup(fen));
+inline board::Position position(std::string_view fen, board::Start start = board::Start::by_letters) {
+    const auto made = board::Position::from(setup(fen, start));
     INFO(fen);
     REQUIRE(made.ok());
     return *made;

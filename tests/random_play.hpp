@@ -47,12 +47,14 @@ inline board::Move draw(const board::Position& position, Style style, std::mt199
     return count > 0 && random() % 8 != 0 ? liked[random() % count] : moves[random() % moves.size()];
 }
 
-/// Calls `visit(position)` for `plies` positions; a game ends with mate, stalemate or after 200 plies.
-template <class Visit> void walk(std::uint64_t plies, std::uint64_t seed, Visit visit) {
+/// Calls `visit(position)` for `plies` positions of games from `start`; a game ends with mate, stalemate or
+/// after 200 plies.
+template <class Visit>
+void walk(std::uint64_t plies, std::uint64_t seed, const board::Position& start, Visit visit) {
     std::mt19937_64 random(seed);
     std::size_t game = 0;
     while (plies > 0) {
-        board::Position position;
+        board::Position position = start;
         const Style style = all_styles[game++ % all_styles.size()];
         for (int ply = 0; ply < 200 && plies > 0; ++ply, --plies) {
             visit(position);
@@ -62,6 +64,10 @@ template <class Visit> void walk(std::uint64_t plies, std::uint64_t seed, Visit 
             position.make(draw(position, style, random));
         }
     }
+}
+
+template <class Visit> void walk(std::uint64_t plies, std::uint64_t seed, Visit visit) {
+    walk(plies, seed, board::Position(), visit);
 }
 
 } // namespace random_play

@@ -79,7 +79,7 @@ std::string shown_text(std::string_view heading, const std::vector<rules::MotifE
     }
     const rules::MotifEntry::Shown& shown = examples.front();
     std::string text = fmt::format("\n{}: {}\n", heading, shown.title);
-    const board::FenReading reading = board::read_fen(shown.fen);
+    const board::FenReading reading = board::read_fen(shown.fen, board::Start::by_letters);
     if (reading.usable) {
         text += indented(report::diagram(reading.setup, board::Color::white), "    ");
     }

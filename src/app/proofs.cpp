@@ -28,7 +28,7 @@ struct Play {
 };
 
 std::optional<Play> play_of(const rules::Finding& finding) {
-    const auto start = Position::from(board::read_fen(finding.fen).setup);
+    const auto start = Position::from(board::read_fen(finding.fen, board::Start::by_letters).setup);
     if (!start) {
         return std::nullopt;
     }

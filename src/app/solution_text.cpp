@@ -119,7 +119,9 @@ collection::Document typed_puzzle(const std::string& fen, const std::string& mov
     collection::Document document;
     document.path = "solution";
     const std::string stated = goal ? collection::write_goal(*goal) : "";
-    document.bytes = fmt::format("{}\n{}\n{}\n", fen, stated, movetext);
+    const std::string variant =
+        board::read_fen(fen, board::Start::by_letters).setup.home.is_shuffled() ? "Chess960" : "";
+    document.bytes = fmt::format("{}\n{}\n{}\n{}\n", fen, stated, movetext, variant);
     document.lines = collection::LineIndex(document.bytes);
     const auto part = [&](std::size_t begin, std::size_t size) {
         return collection::Source(document.bytes, {begin, begin + size});
@@ -127,6 +129,7 @@ collection::Document typed_puzzle(const std::string& fen, const std::string& mov
     collection::Puzzle puzzle;
     puzzle.span = {0, document.bytes.size()};
     collection::set_fen(puzzle, part(0, fen.size()));
+    collection::set_variant(puzzle, part(document.bytes.size() - variant.size() - 1, variant.size()));
     if (goal) {
         collection::set_goal(puzzle, part(fen.size() + 1, stated.size()));
     }

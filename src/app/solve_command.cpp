@@ -65,7 +65,7 @@ std::string all_faults(board::SetupFaults faults) {
 }
 
 Result<board::Position> read_position(const std::string& fen) {
-    const board::FenReading reading = board::read_fen(fen);
+    const board::FenReading reading = board::read_fen(fen, board::Start::by_letters);
     const auto spoils = [](const board::FenFault& fault) { return fault.kind != board::FenFaultKind::style; };
     const auto fault = std::find_if(reading.faults.begin(), reading.faults.end(), spoils);
     if (!reading.usable || fault != reading.faults.end()) {

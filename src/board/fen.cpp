@@ -53,7 +53,7 @@ bool is_foreign_dash(std::string_view text) {
 
 class Reader {
   public:
-    explicit Reader(std::string_view text) : m_text(text) {}
+    Reader(std::string_view text, Start start) : m_text(text), m_start(start) {}
 
     FenReading read() {
         split();
@@ -198,12 +198,25 @@ class Reader {
 
     void read_castling() {
         const Field& field = m_fields[2];
+        if (m_start == Start::shuffled) {
+            m_reading.setup.home = HomeArray::shuffled(4, 7, 0); // until letters tell
+        }
         if (is_dash(field.text)) {
             return;
         }
         if (is_foreign_dash(field.text)) {
             return fault(FenFaultKind::style, field, "The dash is not a hyphen");
         }
+        const bool by_files = field.text.find_first_of("ABCDEFGHabcdefgh") != std::string_view::npos;
+        if (m_start == Start::shuffled || (m_start == Start::by_letters && by_files)) {
+            read_shuffled_castling();
+        } else {
+            read_orthodox_castling();
+        }
+    }
+
+    void read_orthodox_castling() {
+        const Field& field = m_fields[2];
         constexpr std::string_view order = "KQkq";
         CastlingRights rights;
         bool canonical = true;
@@ -223,6 +236,59 @@ class Reader {
             fault(FenFaultKind::style, field, "The castling letters are not in the order KQkq, each once");
         }
         m_reading.setup.castling = rights;
+    }
+
+    /// The file of the rook that a letter means, and whether king and rook stand there.
+    [[nodiscard]] std::optional<int> rook_file_of(char letter, Color color) const {
+        const Bitboard home = rank_bits(color == Color::white ? 0 : 7);
+        const Bitboard rooks = m_reading.setup.pieces(color, Role::rook) & home;
+        const Bitboard king = m_reading.setup.pieces(color, Role::king) & home;
+        if (king.count() != 1) {
+            return std::nullopt;
+        }
+        const char lower = letter >= 'a' ? letter : static_cast<char>(letter - 'A' + 'a');
+        std::optional<int> found;
+        for (const Square rook : rooks) { // from the a-file to the h-file
+            const bool right = file_of(rook) > file_of(king.first());
+            if (lower == 'k' ? right : lower == 'q' ? !right && !found : file_of(rook) == lower - 'a') {
+                found = file_of(rook);
+            }
+        }
+        return found;
+    }
+
+    void read_shuffled_castling() {
+        const Field& field = m_fields[2];
+        std::array<std::optional<int>, 2> rooks; // by CastlingSide
+        std::optional<int> king;
+        CastlingRights rights;
+        for (const char c : field.text) {
+            const Color color = c >= 'a' ? Color::black : Color::white;
+            const std::optional<int> rook =
+                std::string_view("ABCDEFGHKQabcdefghkq").find(c) == std::string_view::npos
+                    ? std::nullopt
+                    : rook_file_of(c, color);
+            if (!rook) {
+                return fault(FenFaultKind::castling, field,
+                             std::string("The castling letter ") + c +
+                                 " means no rook on the king's first rank");
+            }
+            const int kings = file_of(m_reading.setup.pieces(color, Role::king).first());
+            const CastlingSide side = *rook > kings ? CastlingSide::king : CastlingSide::queen;
+            std::optional<int>& known = rooks[static_cast<std::size_t>(side)];
+            if (known.value_or(*rook) != *rook || king.value_or(kings) != kings) {
+                return fault(FenFaultKind::castling, field,
+                             "The castling letters speak of two different initial arrays");
+            }
+            known = *rook;
+            king = kings;
+            rights.add(color, side);
+        }
+        if (*king < 1 || *king > 6) {
+            return fault(FenFaultKind::castling, field, "No king starts in the corner");
+        }
+        m_reading.setup.castling = rights;
+        m_reading.setup.home = HomeArray::shuffled(*king, rooks[0].value_or(7), rooks[1].value_or(0));
     }
 
     void read_en_passant() {
@@ -270,6 +336,7 @@ class Reader {
     }
 
     std::string_view m_text;
+    Start m_start;
     std::array<Field, 6> m_fields;
     std::size_t m_count = 0;
     FenReading m_reading;
@@ -294,10 +361,28 @@ void write_rank(const Setup& setup, int rank, std::string& text) {
     }
 }
 
+std::string castling_letters(const Setup& setup) {
+    const HomeArray home = setup.home;
+    const bool usual = home.king_file() == 4 && home.rook_file(CastlingSide::king) == 7 &&
+                       home.rook_file(CastlingSide::queen) == 0;
+    std::string text;
+    for (const Color color : {Color::white, Color::black}) {
+        for (const CastlingSide side : {CastlingSide::king, CastlingSide::queen}) {
+            if (setup.castling.has(color, side)) {
+                const char small = !usual ? static_cast<char>('a' + home.rook_file(side))
+                                   : side == CastlingSide::king ? 'k'
+                                                                : 'q';
+                text += color == Color::white ? static_cast<char>(small - 'a' + 'A') : small;
+            }
+        }
+    }
+    return text;
+}
+
 } // namespace
 
-FenReading read_fen(std::string_view text) {
-    return Reader(text).read();
+FenReading read_fen(std::string_view text, Start start) {
+    return Reader(text, start).read();
 }
 
 std::string write_fen(const Setup& setup) {
@@ -307,12 +392,7 @@ std::string write_fen(const Setup& setup) {
         text += rank > 0 ? "/" : "";
     }
     text += setup.turn == Color::white ? " w " : " b ";
-    constexpr std::string_view order = "KQkq";
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        if ((setup.castling.bits() >> i & 1) != 0) {
-            text += order[i];
-        }
-    }
+    text += castling_letters(setup);
     text += setup.castling.empty() ? "- " : " ";
     text += setup.en_passant ? name(*setup.en_passant) : "-";
     return text + " " + std::to_string(setup.halfmoves) + " " + std::to_string(setup.fullmove);

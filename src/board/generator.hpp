@@ -120,6 +120,10 @@ template <Color us, detail::Check check> class Generator {
         if (!m_position.m_castling.has(us, side)) {
             return;
         }
+        if (m_position.m_home.is_shuffled()) {
+            castle_from_elsewhere(sink, side);
+            return;
+        }
         constexpr int rank = us == Color::white ? 0 : 7;
         const bool short_side = side == CastlingSide::king;
         const Square passed = square_at(short_side ? 5 : 3, rank);
@@ -128,6 +132,27 @@ template <Color us, detail::Check check> class Generator {
         if ((path & m_occupied).empty() && safe(passed, m_occupied) && safe(to, m_occupied)) {
             sink.one(Move::castling(m_king, to));
         }
+    }
+
+    /// Chess960: king and rook go where they would in the orthodox game; all squares they cross, the other's
+    /// aside, must be empty, and those of the king safe, the last one with the rook gone from its corner.
+    template <class Sink> void castle_from_elsewhere(Sink& sink, CastlingSide side) const {
+        constexpr int rank = us == Color::white ? 0 : 7;
+        const bool short_side = side == CastlingSide::king;
+        const Square rook = m_position.m_home.rook(us, side);
+        const Square to = square_at(short_side ? 6 : 2, rank);
+        const Square rook_to = square_at(short_side ? 5 : 3, rank);
+        const Bitboard others = m_occupied & ~(Bitboard(m_king) | rook);
+        const Bitboard king_path = (between(m_king, to) | to) & ~Bitboard(m_king);
+        if (((king_path | between(rook, rook_to) | rook_to) & others).any() || !safe(to, others | rook_to)) {
+            return;
+        }
+        for (const Square passed : king_path) {
+            if (!safe(passed, m_occupied ^ m_king)) {
+                return;
+            }
+        }
+        sink.one(Move::castling(m_king, to));
     }
 
     template <class Sink> void officers(Sink& sink, Bitboard allowed) const {

@@ -65,11 +65,11 @@ bool Position::pawn_could_go(Move move) const {
 bool Position::is_legal(Move move) const {
     const Square from = move.from();
     const Square to = move.to();
-    if (!pieces(m_turn).contains(from) || pieces(m_turn).contains(to)) {
-        return false;
-    }
     if (move.kind() == MoveKind::castling) {
         return legal_moves().contains(move);
+    }
+    if (!pieces(m_turn).contains(from) || pieces(m_turn).contains(to)) {
+        return false;
     }
     const Role role = role_of(m_squares[on(from)]);
     if (move.kind() == MoveKind::en_passant) {

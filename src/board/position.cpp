@@ -8,14 +8,19 @@ namespace board {
 
 namespace {
 
-/// Rights that are lost when a man leaves or enters a square.
-constexpr std::array<std::uint8_t, 64> make_rights_lost() {
-    std::array<std::uint8_t, 64> lost{};
-    for (const Color color : {Color::white, Color::black}) {
-        const std::size_t rank = color == Color::white ? 0 : 56;
-        lost[rank] = CastlingRights::bit(color, CastlingSide::queen);
-        lost[rank + 7] = CastlingRights::bit(color, CastlingSide::king);
-        lost[rank + 4] = static_cast<std::uint8_t>(lost[rank] | lost[rank + 7]);
+/// Rights that are lost when a man leaves or enters a square, by the array's code.
+constexpr auto make_rights_lost() {
+    std::array<std::array<std::uint8_t, 64>, HomeArray::codes> lost{};
+    for (std::size_t code = 0; code < lost.size(); ++code) {
+        const HomeArray home = HomeArray::from_code(static_cast<std::uint8_t>(code));
+        for (const Color color : {Color::white, Color::black}) {
+            for (const CastlingSide side : {CastlingSide::king, CastlingSide::queen}) {
+                for (const Square square : {home.king(color), home.rook(color, side)}) {
+                    std::uint8_t& here = lost[code][static_cast<std::size_t>(index(square))];
+                    here = static_cast<std::uint8_t>(here | CastlingRights::bit(color, side));
+                }
+            }
+        }
     }
     return lost;
 }
@@ -33,17 +38,6 @@ constexpr Bitboard only_if(bool wanted, Square square) {
 /// File, or 8 when there is no en-passant capture.
 constexpr std::size_t en_passant_key(int square) {
     return square < 0 ? 8 : static_cast<std::size_t>(square & 7);
-}
-
-struct RookPath {
-    Square from;
-    Square to;
-};
-
-constexpr RookPath castling_rook(Square king_to) {
-    const int rank = rank_of(king_to);
-    return file_of(king_to) == 6 ? RookPath{square_at(7, rank), square_at(5, rank)}
-                                 : RookPath{square_at(0, rank), square_at(3, rank)};
 }
 
 } // namespace
@@ -78,6 +72,7 @@ Result<Position, SetupFaults> Position::from(const Setup& setup) {
     constexpr int most = 65535;
     position.m_turn = setup.turn;
     position.m_castling = setup.castling;
+    position.m_home = setup.home;
     position.m_halfmoves = std::clamp(setup.halfmoves, 0, most);
     position.m_fullmove = std::clamp(setup.fullmove, 1, most);
     position.find_checkers_and_pinned();
@@ -94,6 +89,7 @@ Setup Position::setup() const {
     setup.by_role = m_by_role;
     setup.turn = m_turn;
     setup.castling = m_castling;
+    setup.home = m_home;
     setup.en_passant = en_passant();
     setup.halfmoves = m_halfmoves;
     setup.fullmove = m_fullmove;
@@ -116,7 +112,7 @@ void Position::take(Square square) {
 }
 
 Hash Position::hash_from_scratch() const {
-    Hash hash = zobrist::keys.castling[m_castling.bits()];
+    Hash hash = zobrist::keys.castling[m_castling.bits()] ^ m_home.code();
     for (const Square square : occupied()) {
         hash ^= zobrist::keys.men[m_squares[on(square)]][on(square)];
     }
@@ -178,29 +174,46 @@ bool Position::any_en_passant_is_legal(Square target) const {
     return false;
 }
 
+Position::Castling Position::castling_of(Move move) const {
+    const int rank = rank_of(move.to());
+    const bool short_side = file_of(move.to()) == 6;
+    const int rook = m_home.rook_file(short_side ? CastlingSide::king : CastlingSide::queen);
+    return {move.from(), move.to(), square_at(rook, rank), square_at(short_side ? 5 : 3, rank)};
+}
+
 // Making and taking back avoid branches that depend on what is captured: such branches are guessed wrong too
 // often.
 template <Color us> Position::Undo Position::make_as(Move move) {
     const Square from = move.from();
     const Square to = move.to();
+    const bool castles = move.kind() == MoveKind::castling;
     const std::uint8_t mover = m_squares[on(from)];
-    const std::uint8_t captured = m_squares[on(to)];
+    const std::uint8_t captured = castles ? nobody : m_squares[on(to)];
     const Undo undo{m_hash, m_checkers, m_pinned, m_halfmoves, m_castling, m_en_passant, captured};
 
-    const Bitboard taken = only_if(captured != nobody, to);
-    m_by_color[index(!us)] ^= taken;
-    m_by_role[captured & 7] ^= taken;
-    const Bitboard path = Bitboard(from) | to;
-    m_by_color[index(us)] ^= path;
-    m_by_role[mover & 7] ^= path;
-    m_squares[on(from)] = nobody;
-    m_squares[on(to)] = mover;
-
     const auto& keys = zobrist::keys;
+    if (castles) { // both men are lifted first: one may go to where the other stood
+        const Castling men = castling_of(move);
+        take(men.king_from);
+        take(men.rook_from);
+        put(men.king_to, man(us, Role::king));
+        put(men.rook_to, man(us, Role::rook));
+    } else {
+        const Bitboard taken = only_if(captured != nobody, to);
+        m_by_color[index(!us)] ^= taken;
+        m_by_role[captured & 7] ^= taken;
+        const Bitboard path = Bitboard(from) | to;
+        m_by_color[index(us)] ^= path;
+        m_by_role[mover & 7] ^= path;
+        m_squares[on(from)] = nobody;
+        m_squares[on(to)] = mover;
+        m_hash ^= keys.men[mover][on(from)] ^ keys.men[mover][on(to)] ^ keys.men[captured][on(to)];
+    }
+
+    const auto& lost = rights_lost[m_home.code()];
     const std::uint8_t rights =
-        m_castling.bits() & static_cast<std::uint8_t>(~(rights_lost[on(from)] | rights_lost[on(to)]));
-    m_hash ^= keys.men[mover][on(from)] ^ keys.men[mover][on(to)] ^ keys.men[captured][on(to)] ^
-              keys.castling[m_castling.bits()] ^ keys.castling[rights] ^
+        m_castling.bits() & static_cast<std::uint8_t>(~(lost[on(from)] | lost[on(to)]));
+    m_hash ^= keys.castling[m_castling.bits()] ^ keys.castling[rights] ^
               keys.en_passant[en_passant_key(m_en_passant)] ^ keys.black_to_move;
     m_castling = CastlingRights::from_bits(rights);
     m_en_passant = -1;
@@ -209,7 +222,7 @@ template <Color us> Position::Undo Position::make_as(Move move) {
     m_fullmove += us == Color::black;
     m_turn = !us;
 
-    if (move.kind() != MoveKind::normal) {
+    if (move.kind() != MoveKind::normal && !castles) {
         finish_special<us>(move);
     }
     const Square middle = square_at((index(from) + index(to)) / 2);
@@ -221,18 +234,14 @@ template <Color us> Position::Undo Position::make_as(Move move) {
     return undo;
 }
 
-/// What a promotion, an en-passant capture or castling does beyond moving one man from square to square.
+/// What a promotion or an en-passant capture does beyond moving one man from square to square.
 template <Color us> void Position::finish_special(Move move) {
     const Square to = move.to();
     if (move.kind() == MoveKind::promotion) {
         take(to);
         put(to, man(us, move.promotes_to()));
-    } else if (move.kind() == MoveKind::en_passant) {
-        take(square_at(file_of(to), rank_of(move.from())));
     } else {
-        const RookPath rook = castling_rook(to);
-        take(rook.from);
-        put(rook.to, man(us, Role::rook));
+        take(square_at(file_of(to), rank_of(move.from())));
     }
 }
 
@@ -246,25 +255,29 @@ void Position::set_en_passant_if_legal(Square target) {
 template <Color us> void Position::unmake_as(Move move, const Undo& undo) {
     const Square from = move.from();
     const Square to = move.to();
-    if (move.kind() == MoveKind::promotion) {
-        take(to);
-        put(to, man(us, Role::pawn));
-    } else if (move.kind() == MoveKind::en_passant) {
-        put(square_at(file_of(to), rank_of(from)), man(!us, Role::pawn));
-    } else if (move.kind() == MoveKind::castling) {
-        const RookPath rook = castling_rook(to);
-        take(rook.to);
-        put(rook.from, man(us, Role::rook));
+    if (move.kind() == MoveKind::castling) {
+        const Castling men = castling_of(move);
+        take(men.king_to);
+        take(men.rook_to);
+        put(men.king_from, man(us, Role::king));
+        put(men.rook_from, man(us, Role::rook));
+    } else {
+        if (move.kind() == MoveKind::promotion) {
+            take(to);
+            put(to, man(us, Role::pawn));
+        } else if (move.kind() == MoveKind::en_passant) {
+            put(square_at(file_of(to), rank_of(from)), man(!us, Role::pawn));
+        }
+        const std::uint8_t mover = m_squares[on(to)];
+        const Bitboard path = Bitboard(from) | to;
+        m_by_color[index(us)] ^= path;
+        m_by_role[mover & 7] ^= path;
+        const Bitboard taken = only_if(undo.captured != nobody, to);
+        m_by_color[index(!us)] ^= taken;
+        m_by_role[undo.captured & 7] ^= taken;
+        m_squares[on(from)] = mover;
+        m_squares[on(to)] = undo.captured;
     }
-    const std::uint8_t mover = m_squares[on(to)];
-    const Bitboard path = Bitboard(from) | to;
-    m_by_color[index(us)] ^= path;
-    m_by_role[mover & 7] ^= path;
-    const Bitboard taken = only_if(undo.captured != nobody, to);
-    m_by_color[index(!us)] ^= taken;
-    m_by_role[undo.captured & 7] ^= taken;
-    m_squares[on(from)] = mover;
-    m_squares[on(to)] = undo.captured;
 
     m_turn = us;
     m_fullmove -= us == Color::black;
@@ -316,9 +329,9 @@ bool Position::gives_check(Move move) const {
     if (move.kind() == MoveKind::en_passant) {
         everyone ^= square_at(file_of(to), rank_of(from));
     } else if (move.kind() == MoveKind::castling) {
-        const RookPath rook = castling_rook(to);
-        everyone = (everyone ^ rook.from) | rook.to;
-        return rook_attacks(rook.to, everyone).contains(target);
+        const Castling men = castling_of(move);
+        everyone = (occupied() & ~(Bitboard(from) | men.rook_from)) | to | men.rook_to;
+        return rook_attacks(men.rook_to, everyone).contains(target);
     }
     const Role role = move.is_promotion() ? move.promotes_to() : role_of(m_squares[on(from)]);
     if (attacks({m_turn, role}, to, everyone).contains(target)) {

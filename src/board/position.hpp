@@ -39,6 +39,7 @@ class Position {
     }
     [[nodiscard]] Square king(Color color) const { return pieces(color, Role::king).first(); }
     [[nodiscard]] CastlingRights castling() const { return m_castling; }
+    [[nodiscard]] HomeArray home() const { return m_home; }
     /// Only when an en-passant capture is fully legal (pins included).
     [[nodiscard]] std::optional<Square> en_passant() const {
         return m_en_passant < 0 ? std::nullopt : std::optional(square_at(m_en_passant));
@@ -80,7 +81,9 @@ class Position {
     [[nodiscard]] std::size_t count_legal_moves() const;
 
     [[nodiscard]] bool is_capture(Move move) const {
-        return m_squares[on(move.to())] != nobody || move.kind() == MoveKind::en_passant;
+        return move.kind() == MoveKind::normal || move.is_promotion()
+                   ? m_squares[on(move.to())] != nobody
+                   : move.kind() == MoveKind::en_passant; // a king may castle to where its rook stands
     }
     [[nodiscard]] bool gives_check(Move move) const;
     /// What `move` takes off the board (a pawn for en passant).
@@ -88,7 +91,7 @@ class Position {
         if (move.kind() == MoveKind::en_passant) {
             return Role::pawn;
         }
-        const std::uint8_t man = m_squares[on(move.to())];
+        const std::uint8_t man = move.kind() == MoveKind::castling ? nobody : m_squares[on(move.to())];
         return man == nobody ? std::nullopt : std::optional(role_of(man));
     }
 
@@ -125,7 +128,7 @@ class Position {
     /// Same placement, side, rights and en-passant capture; counters ignored.
     [[nodiscard]] bool same_as(const Position& other) const {
         return m_by_color == other.m_by_color && m_by_role == other.m_by_role && m_turn == other.m_turn &&
-               m_castling == other.m_castling && m_en_passant == other.m_en_passant;
+               m_castling == other.m_castling && m_home == other.m_home && m_en_passant == other.m_en_passant;
     }
 
   private:
@@ -139,6 +142,11 @@ class Position {
     template <Color us> Undo make_as(Move move);
     template <Color us> void unmake_as(Move move, const Undo& undo);
     template <Color us> void finish_special(Move move);
+    /// The squares of a castling move.
+    struct Castling {
+        Square king_from, king_to, rook_from, rook_to;
+    };
+    [[nodiscard]] Castling castling_of(Move move) const;
     template <Color us> void find_checkers_and_pinned();
     void set_en_passant_if_legal(Square target);
     void put(Square square, std::uint8_t man);
@@ -159,6 +167,7 @@ class Position {
     std::int32_t m_halfmoves = 0;
     std::int32_t m_fullmove = 1;
     CastlingRights m_castling;
+    HomeArray m_home;
     std::int8_t m_en_passant = -1;
     Color m_turn = Color::white;
 };

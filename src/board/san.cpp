@@ -129,7 +129,17 @@ std::optional<Move> read_coordinate(const Position& position, std::string_view t
     if (!text.empty() && !promotion) {
         return std::nullopt;
     }
-    for (const Move move : position.legal_moves()) {
+    const MoveList moves = position.legal_moves();
+    if (position.home().is_shuffled()) { // there castling is written as the king taking his rook
+        for (const Move move : moves) {
+            const CastlingSide side = file_of(move.to()) == 6 ? CastlingSide::king : CastlingSide::queen;
+            if (move.kind() == MoveKind::castling && move.from() == *from &&
+                *to == position.home().rook(position.turn(), side)) {
+                return move;
+            }
+        }
+    }
+    for (const Move move : moves) {
         if (move.from() == *from && move.to() == *to && move.is_promotion() == promotion.has_value() &&
             (!promotion || move.promotes_to() == promotion->role)) {
             return move;

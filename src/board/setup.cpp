@@ -10,10 +10,8 @@ constexpr std::array both_sides{CastlingSide::king, CastlingSide::queen};
 constexpr std::array both_colors{Color::white, Color::black};
 
 bool right_has_its_men(const Setup& setup, Color color, CastlingSide side) {
-    const int rank = color == Color::white ? 0 : 7;
-    const Square rook = square_at(side == CastlingSide::king ? 7 : 0, rank);
-    return setup.pieces(color, Role::king).contains(square_at(4, rank)) &&
-           setup.pieces(color, Role::rook).contains(rook);
+    return setup.pieces(color, Role::king).contains(setup.home.king(color)) &&
+           setup.pieces(color, Role::rook).contains(setup.home.rook(color, side));
 }
 
 bool attacked(const Setup& setup, Square square, Color by) {

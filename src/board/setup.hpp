@@ -41,12 +41,54 @@ class CastlingRights {
     std::uint8_t m_bits = 0;
 };
 
+/// Where king and rooks stood in the initial array, both sides alike: on e, h and a unless the officers were
+/// shuffled (Chess960, FIDE Laws of Chess 2023, Guidelines II).
+class HomeArray {
+  public:
+    constexpr HomeArray() = default; ///< the orthodox array
+    /// Files with 0 <= queen_rook < king < king_rook <= 7.
+    [[nodiscard]] static constexpr HomeArray shuffled(int king, int king_rook, int queen_rook) {
+        HomeArray array;
+        array.m_code = static_cast<std::uint8_t>(1 + ((king - 1) * 6 + king_rook - 2) * 6 + queen_rook);
+        return array;
+    }
+    [[nodiscard]] static constexpr HomeArray from_code(std::uint8_t code) {
+        HomeArray array;
+        array.m_code = code;
+        return array;
+    }
+    /// Below `codes`; 0 is the orthodox array.
+    [[nodiscard]] constexpr std::uint8_t code() const { return m_code; }
+    static constexpr std::size_t codes = 217;
+
+    [[nodiscard]] constexpr bool is_shuffled() const { return m_code != 0; }
+    [[nodiscard]] constexpr int king_file() const { return is_shuffled() ? (m_code - 1) / 36 + 1 : 4; }
+    [[nodiscard]] constexpr int rook_file(CastlingSide side) const {
+        if (!is_shuffled()) {
+            return side == CastlingSide::king ? 7 : 0;
+        }
+        return side == CastlingSide::king ? (m_code - 1) / 6 % 6 + 2 : (m_code - 1) % 6;
+    }
+    [[nodiscard]] constexpr Square king(Color color) const { return on_first_rank(color, king_file()); }
+    [[nodiscard]] constexpr Square rook(Color color, CastlingSide side) const {
+        return on_first_rank(color, rook_file(side));
+    }
+    friend constexpr bool operator==(HomeArray, HomeArray) = default;
+
+  private:
+    static constexpr Square on_first_rank(Color color, int file) {
+        return square_at(file, color == Color::white ? 0 : 7);
+    }
+    std::uint8_t m_code = 0;
+};
+
 /// A diagram with its side fields. Value type; nothing is checked.
 struct Setup {
     std::array<Bitboard, 2> by_color{};
     std::array<Bitboard, 6> by_role{};
     Color turn = Color::white;
     CastlingRights castling;
+    HomeArray home; ///< what the castling rights speak of
     std::optional<Square> en_passant;
     int halfmoves = 0; ///< since the last capture or pawn move
     int fullmove = 1;  ///< number of the move about to be played

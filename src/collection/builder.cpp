@@ -5,6 +5,7 @@
 #include "collection/text.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace collection {
 
@@ -94,24 +95,58 @@ void set_id(Puzzle& puzzle, const Source& source) {
     }
 }
 
+namespace {
+
+void set_up(Puzzle& puzzle, board::Start start) {
+    puzzle.reading = board::read_fen(puzzle.fen.value, start);
+    puzzle.position.reset();
+    if (!puzzle.reading.usable) {
+        return;
+    }
+    puzzle.setup_faults = board::faults_of(puzzle.reading.setup);
+    const auto position = board::Position::from(board::without_field_faults(puzzle.reading.setup));
+    if (position) {
+        puzzle.position = *position;
+    }
+}
+
+} // namespace
+
 void set_fen(Puzzle& puzzle, const Source& source) {
     const Source inner = source.trimmed();
     puzzle.fen = stated(inner);
     if (inner.text().empty()) {
         return;
     }
-    puzzle.reading = board::read_fen(puzzle.fen.value);
+    set_up(puzzle, board::Start::orthodox);
     const board::FenReading& reading = puzzle.reading;
-    if (!reading.usable) {
+    if (reading.usable) {
+        const Span letter =
+            inner.span(reading.side_begin, std::min(reading.side_begin + 1, inner.text().size()));
+        puzzle.sides.push_back({reading.setup.turn, SideStatement::Source::fen, letter});
+    }
+}
+
+void set_variant(Puzzle& puzzle, const Source& source) {
+    const Source inner = source.trimmed();
+    const std::string name = lower(inner.text());
+    constexpr std::array<std::string_view, 6> orthodox{"",         "standard", "normal",
+                                                       "orthodox", "chess",    "from position"};
+    constexpr std::array<std::string_view, 6> shuffled{
+        "chess960", "chess 960", "960", "fischerandom", "fischer random", "fischer random chess"};
+    if (std::find(orthodox.begin(), orthodox.end(), name) != orthodox.end()) {
         return;
     }
-    const Span letter = inner.span(reading.side_begin, std::min(reading.side_begin + 1, inner.text().size()));
-    puzzle.sides.push_back({reading.setup.turn, SideStatement::Source::fen, letter});
-    puzzle.setup_faults = board::faults_of(reading.setup);
-    const auto position = board::Position::from(board::without_field_faults(reading.setup));
-    if (position) {
-        puzzle.position = *position;
+    if (std::find(shuffled.begin(), shuffled.end(), name) != shuffled.end()) {
+        set_up(puzzle, board::Start::shuffled);
+        return;
     }
+    puzzle.reading = {};
+    puzzle.position.reset();
+    puzzle.sides.clear();
+    puzzle.goal = Stated<Goal>{{GoalKind::not_checked, 0, GoalUnit::pawn}, inner.span()};
+    add_fault(puzzle, Fault::Kind::variant, inner.span(),
+              quoted(inner.text()) + " is played by other rules: nothing is checked on the board");
 }
 
 void set_goal(Puzzle& puzzle, const Source& source) {

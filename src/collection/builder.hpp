@@ -18,6 +18,9 @@ inline constexpr std::size_t max_list = 1000;
 void set_id(Puzzle& puzzle, const Source& source);
 /// FEN, its reading, the diagram and the first statement of the side to move.
 void set_fen(Puzzle& puzzle, const Source& source);
+/// "Chess960" reads the FEN again, with an initial array that was shuffled; a game of other rules leaves the
+/// puzzle without a diagram. Between set_fen and whatever is played on the diagram.
+void set_variant(Puzzle& puzzle, const Source& source);
 void set_goal(Puzzle& puzzle, const Source& source);
 /// "white", "b", "Black to move"
 void set_side(Puzzle& puzzle, const Source& source);

@@ -30,8 +30,15 @@ class LineReader {
         skip_blanks();
         m_puzzle.span = {m_at, m_text.size()};
         set_fen(m_puzzle, Source(m_document.bytes, {m_at, position_end()}));
+        std::vector<Operation> operations;
         while (const std::optional<Operation> operation = next_operation()) {
-            take(*operation);
+            operations.push_back(*operation);
+            if (equals_ignoring_case(operation->code, "variant")) {
+                set_variant(m_puzzle, operation->operands);
+            }
+        }
+        for (const Operation& operation : operations) {
+            take(operation);
         }
         conclude();
         return std::move(m_puzzle);

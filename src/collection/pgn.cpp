@@ -260,6 +260,9 @@ class Reader {
             add_fault(puzzle.faults, std::move(fault));
         }
         set_fen(puzzle, source(fen));
+        if (const Tag* const variant = tag("Variant")) {
+            set_variant(puzzle, source(*variant));
+        }
         set_solution(puzzle, Source(m_document.bytes, movetext));
         for (const Tag& tag : m_tags) {
             if (&tag != &fen) {

@@ -20,6 +20,7 @@ struct Fault {
     enum class Kind : std::uint8_t {
         syntax,     ///< the format's own rules are broken
         stray,      ///< nothing is lost, but something stands where it means nothing
+        variant,    ///< a game of other rules: nothing is checked on the board
         encoding,   ///< bytes that are neither UTF-8 nor readable Latin-1
         limit,      ///< a bound on size, depth or length was exceeded; the rest of the unit was skipped
         field,      ///< a field's value makes no sense (goal, side, accepted move ...)

@@ -170,6 +170,10 @@ class Rows {
         const Notation notation =
             m_mapping.moves == TableMapping::Moves::coordinate ? Notation::coordinate : Notation::san;
         with(m_mapping.fen, [&](const Source& cell) { set_fen(puzzle, cell); });
+        with("variant", [&](const Source& cell) {
+            set_variant(puzzle, cell);
+            add_field(puzzle, "variant", cell);
+        });
         with(m_mapping.solution, [&](const Source& cell) { fill_solution(puzzle, cell, notation); });
         with(m_mapping.id, [&](const Source& cell) { set_id(puzzle, cell); });
         with(m_mapping.goal, [&](const Source& cell) { set_goal(puzzle, cell); });

@@ -216,7 +216,7 @@ class Reader {
                   "Write \"- id: ...\" and \"fen: ...\" below it");
             return;
         }
-        m_full = !add_puzzle(m_document, yaml_puzzle(node));
+        m_full = !add_puzzle(m_document, yaml_puzzle(node, m_defaults ? &*m_defaults : nullptr));
     }
 
     // Going on after a fault

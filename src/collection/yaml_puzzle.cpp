@@ -162,13 +162,20 @@ bool check_key(Puzzle& puzzle, const YamlNode& mapping, std::size_t place) {
 
 } // namespace
 
-Puzzle yaml_puzzle(const YamlNode& node) {
+Puzzle yaml_puzzle(const YamlNode& node, const YamlNode* defaults) {
     Puzzle puzzle;
     puzzle.span = node.span;
     if (const YamlNode* const fen = find(node, "fen")) {
         if (const std::optional<Source> text = text_of(puzzle, "fen", *fen)) {
             set_fen(puzzle, *text);
         }
+    }
+    const YamlNode* variant = find(node, "variant");
+    if (variant == nullptr && defaults != nullptr) {
+        variant = find(*defaults, "variant");
+    }
+    if (variant != nullptr && variant->kind == YamlNode::Kind::scalar) {
+        set_variant(puzzle, Source(variant->scalar));
     }
     if (const YamlNode* const solution = find(node, "solution")) {
         if (const std::optional<Source> text = text_of(puzzle, "solution", *solution)) {
@@ -201,6 +208,16 @@ void apply_default(Puzzle& puzzle, const std::string& name, const YamlNode& valu
                                           })
                             : puzzle.field(name) != nullptr;
     if (!stated) {
+        if (name == "variant" && puzzle.position && !puzzle.position->home().is_shuffled()) {
+            Puzzle trial; // read too late for this puzzle: only the orthodox array needs no second reading
+            trial.fen = puzzle.fen;
+            set_variant(trial, value.kind == YamlNode::Kind::scalar ? Source(value.scalar) : Source());
+            if (trial.reading.usable || !trial.faults.empty()) {
+                add_fault(puzzle, Fault::Kind::syntax, value.span,
+                          "The default variant stands behind the puzzles and was not read for this one",
+                          "Write defaults before puzzles");
+            }
+        }
         take(puzzle, name, value);
         settle_goal(puzzle);
     }

@@ -7,8 +7,8 @@
 
 namespace collection {
 
-/// `node` is a mapping.
-[[nodiscard]] Puzzle yaml_puzzle(const YamlNode& node);
+/// `node` is a mapping; of the collection's `defaults`, if any, only the variant is read here.
+[[nodiscard]] Puzzle yaml_puzzle(const YamlNode& node, const YamlNode* defaults);
 /// Gives the puzzles from `first` on what they do not say themselves.
 void apply_defaults(Document& document, std::size_t first, const YamlNode& defaults);
 

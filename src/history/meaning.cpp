@@ -88,6 +88,7 @@ std::string solution_of(const Puzzle& puzzle) {
     for_each_node(puzzle.solution, [&text](const TreeNode& node, std::size_t depth) {
         const bool played = node.status == MoveStatus::legal;
         text += fmt::format("\n{} {}", depth, played ? board::write_coordinate(node.move) : node.text);
+        text += played && node.move.kind() == board::MoveKind::castling ? " castling" : "";
         for (const int glyph : node.glyphs) {
             text += fmt::format(" ${}", glyph);
         }

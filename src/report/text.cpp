@@ -47,7 +47,7 @@ std::string labelled(std::string_view label, std::string_view value) {
 }
 
 std::string board_of(const rules::Finding& finding) {
-    const board::FenReading reading = board::read_fen(finding.fen);
+    const board::FenReading reading = board::read_fen(finding.fen, board::Start::by_letters);
     if (finding.fen.empty() || !reading.usable) {
         return {};
     }

@@ -63,9 +63,8 @@ std::string why_not_castled(const Position& position, board::CastlingSide side) 
                            side == board::CastlingSide::king ? "king" : "queen");
     }
     const Square king = position.king(position.turn());
-    const int rook_file = side == board::CastlingSide::king ? 7 : 0;
-    if ((board::between(king, board::square_at(rook_file, board::rank_of(king))) & position.occupied())
-            .any()) {
+    const Square rook = position.home().rook(position.turn(), side);
+    if ((board::between(king, rook) & position.occupied()).any()) {
         return "men stand between king and rook";
     }
     return position.in_check() ? "a king in check does not castle"

@@ -60,7 +60,7 @@ Bitboard held_by_rights(const Setup& diagram, Color color) {
     Bitboard held;
     for (const board::CastlingSide side : both_sides) {
         if (diagram.castling.has(color, side)) {
-            held |= Bitboard(home_square(color, 4)) | rook_home(color, side);
+            held |= Bitboard(diagram.home.king(color)) | diagram.home.rook(color, side);
         }
     }
     return held;

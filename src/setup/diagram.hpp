@@ -26,9 +26,6 @@ inline constexpr std::array both_sides{board::CastlingSide::king, board::Castlin
 [[nodiscard]] constexpr board::Square home_square(board::Color color, int file) {
     return board::square_at(file, color == board::Color::white ? 0 : 7);
 }
-[[nodiscard]] constexpr board::Square rook_home(board::Color color, board::CastlingSide side) {
-    return home_square(color, side == board::CastlingSide::king ? 7 : 0);
-}
 /// King and rook that have not moved, going by the letters.
 [[nodiscard]] board::Bitboard held_by_rights(const board::Setup& diagram, board::Color color);
 

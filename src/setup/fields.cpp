@@ -52,7 +52,8 @@ Contradiction counter(std::string code, Grade grade, std::string why) {
 }
 
 bool only_knights_can_have_moved(const Setup& diagram) {
-    return diagram.pieces(Color::white).count() == 16 && diagram.pieces(Color::black).count() == 16 &&
+    return !diagram.home.is_shuffled() && diagram.pieces(Color::white).count() == 16 &&
+           diagram.pieces(Color::black).count() == 16 &&
            diagram.pieces(Color::white, Role::pawn) == board::rank_bits(1) &&
            diagram.pieces(Color::black, Role::pawn) == board::rank_bits(6) && diagram.castling.bits() == 15;
 }
@@ -72,8 +73,8 @@ Finding rights_without_men(const Setup& diagram) {
     };
     for (const Color color : both_colors) {
         for (const CastlingSide side : both_sides) {
-            const Square king = home_square(color, 4);
-            const Square rook = rook_home(color, side);
+            const Square king = diagram.home.king(color);
+            const Square rook = diagram.home.rook(color, side);
             const bool at_home = diagram.pieces(color, Role::king).contains(king) &&
                                  diagram.pieces(color, Role::rook).contains(rook);
             if (!diagram.castling.has(color, side) || at_home) {

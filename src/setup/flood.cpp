@@ -258,6 +258,9 @@ Finding check_by_unmoved_pawn(const Setup& diagram) {
 }
 
 Finding locked_men(const Setup& diagram) {
+    if (diagram.home.is_shuffled()) {
+        return std::nullopt; // where the officers started is not known
+    }
     for (const Color color : both_colors) {
         const Ways ways = ways_of(diagram, color);
         Originals king(ways, Role::king);
@@ -298,6 +301,9 @@ Finding locked_men(const Setup& diagram) {
 }
 
 Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
+    if (diagram.home.is_shuffled()) {
+        return {};
+    }
     const Bitboard pawns = unmoved_pawns(diagram, color);
     Bitboard lost;
     for (const Square home : homes_of(color, Role::bishop)) {
@@ -310,8 +316,8 @@ Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
 }
 
 Bitboard losses_beyond_pawns(const Setup& diagram, Color color) {
-    if (unmoved_pawns(diagram, color).count() < 2) {
-        return {}; // nothing is shut in without a wall
+    if (diagram.home.is_shuffled() || unmoved_pawns(diagram, color).count() < 2) {
+        return {}; // nothing is known to be shut in
     }
     const Ways ways = ways_of(diagram, color);
     const Bitboard in_reach = ~(board::rank_bits(0) | board::rank_bits(7)) & ~ways.closed;

@@ -50,8 +50,9 @@ struct Contradiction {
 enum class Extent : std::uint8_t { whole, partial };
 
 /// Everything provably wrong with the diagram, smallest reason first; empty means "not shown illegal", never
-/// "legal". Orthodox chess only. Bounded work: a few dozen microseconds as a rule, some ten milliseconds at
-/// the very worst.
+/// "legal". Orthodox chess, or Chess960 when the diagram's home array is shuffled: then nothing is asked that
+/// rests on where the officers started. Bounded work: a few dozen microseconds as a rule, some ten
+/// milliseconds at the very worst.
 [[nodiscard]] std::vector<Contradiction> contradictions(const board::Setup& diagram,
                                                         Extent extent = Extent::whole);
 

@@ -114,8 +114,8 @@ class Collector {
         const bool kingside = side == CastlingSide::king;
         const Square king = home_square(m_mover, kingside ? 6 : 2);
         const Square rook = home_square(m_mover, kingside ? 5 : 3);
-        const Square king_from = home_square(m_mover, 4);
-        const Square rook_from = rook_home(m_mover, side);
+        const Square king_from = m_diagram.home.king(m_mover);
+        const Square rook_from = m_diagram.home.rook(m_mover, side);
         const Bitboard vacated = Bitboard(king_from) | rook_from | board::between(rook_from, king);
         if (m_diagram.pieces(m_mover, Role::king).contains(king) &&
             m_diagram.pieces(m_mover, Role::rook).contains(rook) && (vacated & ~m_empty).empty() &&
@@ -140,7 +140,7 @@ bool undo_castling(Setup& earlier, const Retraction& retraction) {
     earlier.remove(retraction.to);
     earlier.remove(rook_to);
     earlier.put(retraction.from, {mover, Role::king});
-    earlier.put(rook_home(mover, side), {mover, Role::rook});
+    earlier.put(earlier.home.rook(mover, side), {mover, Role::rook});
     earlier.castling.add(mover, side);
     for (const Square square : {retraction.from, rook_to, retraction.to}) {
         if (attackers(earlier, square, !mover).any()) {

@@ -149,7 +149,7 @@ class Checker {
     }
 
     Fault diagram() {
-        const board::FenReading reading = board::read_fen(m_line);
+        const board::FenReading reading = board::read_fen(m_line, board::Start::by_letters);
         if (!reading.usable || !reading.faults.empty()) {
             return fault(reading.faults.empty() ? "no diagram" : reading.faults.front().what);
         }

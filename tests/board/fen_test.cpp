@@ -162,3 +162,43 @@ TEST_CASE("squares, men and setups are named and placed") {
     setup.remove(Square::c3);
     CHECK(setup == Setup{});
 }
+
+TEST_CASE("castling letters of Chess960, by the outermost rook and by the rook's file") {
+    const std::string outermost = "2rkr1r1/8/8/8/8/8/8/R1RKR3 w KQq - 0 1";
+    const FenReading read = read_fen(outermost, Start::shuffled);
+    CHECK(read.faults.size() == 1); // White's outermost rook stands on a, Black's on c
+    CHECK(read.setup.castling.empty());
+
+    const FenReading agreeing = read_fen("2rkr1r1/8/8/8/8/8/8/2RKR1R1 w KQq - 0 1", Start::shuffled);
+    CHECK(agreeing.faults.empty());
+    CHECK(agreeing.setup.home.rook_file(CastlingSide::king) == 6);
+    CHECK(agreeing.setup.home.rook_file(CastlingSide::queen) == 2);
+    CHECK(write_fen(agreeing.setup) == "2rkr1r1/8/8/8/8/8/8/2RKR1R1 w GCc - 0 1");
+    CHECK(read_fen(write_fen(agreeing.setup), Start::by_letters).setup == agreeing.setup);
+
+    const FenReading inner = read_fen("2rkr1r1/8/8/8/8/8/8/R1RKR3 w ECec - 0 1", Start::by_letters);
+    CHECK(inner.faults.empty());
+    CHECK(inner.setup.castling.bits() == 15);
+    CHECK(faults_of(inner.setup).empty());
+}
+
+TEST_CASE("an orthodox diagram reads the same by letters, and keeps letters of files for Chess960") {
+    const std::string castling = "r3k2r/8/8/8/8/8/8/R3K2R w KQkq - 0 1";
+    CHECK(read_fen(castling, Start::by_letters).setup == read_fen(castling).setup);
+    CHECK(write_fen(read_fen(castling, Start::shuffled).setup) == castling);
+    CHECK(read_fen(castling, Start::shuffled).setup.home.is_shuffled());
+    CHECK(read_fen("r3k2r/8/8/8/8/8/8/R3K2R w HAha - 0 1").faults.front().kind == FenFaultKind::castling);
+}
+
+TEST_CASE("castling letters that mean no rook, or a king in the corner, are faults of the field") {
+    for (const char* const fen : {"4k3/8/8/8/8/8/8/R3K2R w B - 0 1", "4k3/8/8/8/4K3/8/8/R6R w K - 0 1",
+                                  "4k3/8/8/8/8/8/8/R3K2R w X - 0 1", "4k3/8/8/8/8/8/8/K6R w K - 0 1",
+                                  "r2k3r/8/8/8/8/8/8/R3K2R w KQkq - 0 1", "4k3/8/8/8/8/8/8/4K3 w K - 0 1"}) {
+        INFO(fen);
+        const FenReading read = read_fen(fen, Start::shuffled);
+        REQUIRE(read.faults.size() == 1);
+        CHECK(read.faults.front().kind == FenFaultKind::castling);
+        CHECK(read.setup.castling.empty());
+        CHECK(Position::from(read.setup).ok());
+    }
+}

@@ -167,3 +167,14 @@ TEST_CASE("a diagram with more moves than any game can show is still listed whol
     CHECK(crowded.legal_moves().size() == crowded.count_legal_moves());
     CHECK(crowded.legal_moves().size() > 256);
 }
+
+TEST_CASE("a king castles to where his rook stood, or without moving himself") {
+    const Position staying = position("1rk5/8/8/8/8/8/8/1RK5 w Bb - 0 1");
+    CHECK(write_fen(staying.after(move(staying, "O-O-O")).setup()) == "1rk5/8/8/8/8/8/8/2KR4 b b - 1 1");
+    const Position changing = position("k7/8/8/8/8/8/8/5KR1 w G - 0 1");
+    CHECK(write_fen(changing.after(move(changing, "O-O")).setup()) == "k7/8/8/8/8/8/8/5RK1 b - - 1 1");
+    const Move castles = move(changing, "O-O");
+    CHECK_FALSE(changing.is_capture(castles));
+    CHECK_FALSE(changing.captured(castles));
+    CHECK(read_coordinate(changing, "f1g1") == castles); // castling as the king taking his rook
+}

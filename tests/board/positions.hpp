@@ -18,6 +18,9 @@ inline const std::vector<std::string>& starts() {
         "r3k2r/1pp2ppp/8/p2pP3/Pb1n1B1q/2N5/1PPP1PPP/R3K2R w KQkq d6 0 9",
         "8/1P4p1/k5r1/8/1pP4K/5r2/6p1/1N6 b - c3 0 40",
         "8/PPPPP1k1/8/8/8/8/1K1ppppp/8 w - - 0 1",
+        "r1k1r2q/p1ppp1pp/8/8/8/8/P1PPP1PP/R1K1R2Q w EAea - 0 1",
+        "1rkr4/pppppppp/8/8/8/8/PPPPPPPP/1RKR4 w DBdb - 0 1",
+        "5rkr/pp3ppp/8/8/8/8/PP3PPP/5RKR w HFhf - 0 1",
         "q2k2q1/2nqn2b/1n1P1n1b/2rnr2Q/1NQ1QN1Q/3Q3B/2RQR2B/Q2K2Q1 w - - 0 1",
     };
     return fens;

@@ -42,7 +42,7 @@ Count read_count(std::string_view text) {
 }
 
 /// Holds every line of a file against the move generator; the number of counts compared.
-int compare(const std::string& file) {
+int compare(const std::string& file, board::Start start = board::Start::orthodox) {
     std::ifstream lines(std::string(SIDELINT_SOURCE_DIR) + "/tests/reference/data/" + file);
     REQUIRE(lines);
     int compared = 0;
@@ -51,7 +51,7 @@ int compare(const std::string& file) {
             continue;
         }
         INFO(line);
-        board::Position current = position(std::string_view(line).substr(0, line.find(';')));
+        board::Position current = position(std::string_view(line).substr(0, line.find(';')), start);
         for (std::size_t at = line.find(';'); at != std::string::npos; at = line.find(';', at + 1)) {
             const std::size_t end = line.find(';', at + 1);
             const Count count = read_count(std::string_view(line).substr(at + 1, end - at - 1));
@@ -108,6 +108,10 @@ TEST_CASE("perft of positions with double checks", "[perft]") {
 
 TEST_CASE("perft of positions with en passant", "[perft]") {
     CHECK(compare("perft-en-passant.epd") > at_least(50));
+}
+
+TEST_CASE("perft of positions of Chess960", "[perft]") {
+    CHECK(compare("perft-shuffled.epd", board::Start::shuffled) > at_least(80));
 }
 
 TEST_CASE("perft of random positions", "[perft]") {

@@ -3,6 +3,9 @@
 #include "random_play.hpp"
 #include "setup/legality.hpp"
 
+#include <algorithm>
+#include <string>
+
 using board::Setup;
 
 namespace {
@@ -71,6 +74,23 @@ TEST_CASE("no diagram that random legal play reaches is shown illegal, whatever 
         check_nothing_proved(position.setup());
         check_nothing_proved(as_printed(position.setup()));
     });
+}
+
+TEST_CASE("no diagram that random play of Chess960 reaches is shown illegal") {
+    for (const char* const rank : {"bbqnnrkr", "rkrnqbbn", "nrbkqrnb", "qbrnkrbn", "rnbqkbnr"}) {
+        std::string white(rank);
+        std::transform(white.begin(), white.end(), white.begin(),
+                       [](char c) { return static_cast<char>(c - 'a' + 'A'); });
+        const board::Setup start =
+            from_text::setup(std::string(rank) + "/pppppppp/8/8/8/8/PPPPPPPP/" + white + " w KQkq - 0 1",
+                             board::Start::shuffled);
+        random_play::walk(plies / 8, 960, *board::Position::from(start), [](const board::Position& position) {
+            check_nothing_proved(position.setup());
+            Setup bare = as_printed(position.setup());
+            bare.home = board::HomeArray::shuffled(4, 7, 0);
+            check_nothing_proved(bare);
+        });
+    }
 }
 
 TEST_CASE("White and Black are judged alike") {

@@ -16,6 +16,8 @@ std::string_view message_for(Fault::Kind kind) {
         return "encoding";
     case Fault::Kind::stray:
         return "stray";
+    case Fault::Kind::variant:
+        return "variant";
     case Fault::Kind::syntax:
     case Fault::Kind::unreadable:
         break;
