@@ -2,7 +2,7 @@
 _sidelint() {
     local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]} command= word words
     for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
-        case $word in check | solve | verify | explain | init | schema) command=$word && break ;; esac
+        case $word in check | solve | verify | hook | explain | init | schema) command=$word && break ;; esac
     done
     case $command:$previous in
     check:--effort | solve:--effort) words="draft review press" ;;
@@ -24,10 +24,12 @@ _sidelint() {
         [[ $current == -* ]] || return # a file
         words="--help"
         ;;
+    hook:add | hook:remove | hook:run) words="pre-commit pre-push pre-receive" ;;
+    hook:*) words="--help add remove run" ;;
     explain:*) words="--help --all" ;;
     init:*) words="--help" ;;
     schema:*) words="--help config report" ;;
-    *) words="--help --version check solve verify explain init schema" ;;
+    *) words="--help --version check solve verify hook explain init schema" ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
 }

@@ -53,6 +53,14 @@ constexpr const char* verify_notes =
 all moves are legal, every branch ends in mate within the length stated.
 )";
 
+constexpr const char* hook_notes = R"(Without a task it tells which hooks there are.
+  sidelint hook add pre-commit      checks what is staged, at draft effort, before each commit
+  sidelint hook add pre-push        checks each branch pushed against what the remote holds
+  sidelint hook add pre-receive     the same on the server, in a bare repository
+The gate is on new findings. A hook of your own is never overwritten: call from it
+  sidelint hook run pre-commit "$@"
+)";
+
 /// Text of the options, before it is checked.
 struct Raw {
     CheckOptions check;
@@ -69,8 +77,11 @@ struct Raw {
     std::optional<std::string> solution;
     std::optional<std::string> certificate;
     VerifyOptions verify;
+    HookOptions hook;
     ExplainOptions explain;
     std::string schema;
+    std::string hook_run;
+    std::vector<std::string> hook_words;
 };
 
 Error unknown_value(std::string_view option, std::string_view value, const std::vector<std::string>& known) {
@@ -292,6 +303,40 @@ void add_others(CLI::App& app, Raw& raw) {
     schema->add_option("config|report", raw.schema, "Which")->required();
 }
 
+void add_hook(CLI::App& app, Raw& raw) {
+    CLI::App* hook = app.add_subcommand("hook", "Put a hook into this repository, or take it away");
+    hook->footer(hook_notes);
+    hook->require_subcommand(0, 1);
+    const std::vector<std::string> names(hook_names.begin(), hook_names.end());
+    const auto task = [&](const char* name, const char* about, HookOptions::Task meant) {
+        CLI::App* command = hook->add_subcommand(name, about);
+        command->callback([&raw, meant] { raw.hook.task = meant; });
+        return command;
+    };
+    for (CLI::App* command : {task("add", "Write these hooks", HookOptions::Task::add),
+                              task("remove", "Take these hooks away", HookOptions::Task::remove)}) {
+        command->add_option("HOOK", raw.hook.hooks, "pre-commit, pre-push, pre-receive")
+            ->required()
+            ->check(CLI::IsMember(names));
+    }
+    CLI::App* run = task("run", "What a hook calls", HookOptions::Task::run);
+    run->add_option("HOOK", raw.hook_run, "pre-commit, pre-push, pre-receive")
+        ->required()
+        ->check(CLI::IsMember(names));
+    run->add_option("WORDS", raw.hook_words, "What git has told the hook");
+}
+
+HookOptions hook_command(const Raw& raw) {
+    HookOptions hook = raw.hook;
+    if (hook.task == HookOptions::Task::run) {
+        hook.hooks = {raw.hook_run};
+        hook.remote = raw.hook_run == "pre-push" && !raw.hook_words.empty() ? raw.hook_words.front() : "";
+    } else if (hook.task == HookOptions::Task::list) {
+        hook.hooks.assign(hook_names.begin(), hook_names.end());
+    }
+    return hook;
+}
+
 /// The nearest option or command to a word nobody knows.
 std::string cure_for(const CLI::App& app, const std::vector<std::string>& words) {
     const auto chosen = app.get_subcommands();
@@ -326,6 +371,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     app.require_subcommand(1);
     add_check(app, raw);
     add_solve(app, raw);
+    add_hook(app, raw);
     add_others(app, raw);
     try {
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
@@ -356,6 +402,9 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     }
     if (command == "explain") {
         return Command(raw.explain);
+    }
+    if (command == "hook") {
+        return Command(hook_command(raw));
     }
     return command == "init" ? Result<Command>(Command(InitOptions{})) : schema_command(raw);
 }

@@ -13,6 +13,8 @@ namespace app {
 [[nodiscard]] int run_verify(const VerifyOptions& options, const Streams& streams,
                              const Environment& environment);
 [[nodiscard]] int run_explain(const ExplainOptions& options, const Streams& streams);
+[[nodiscard]] int run_hook(const HookOptions& options, const Streams& streams,
+                           const Environment& environment);
 [[nodiscard]] int run_init(const Streams& streams, const Environment& environment);
 [[nodiscard]] int run_schema(const SchemaOptions& options, const Streams& streams);
 

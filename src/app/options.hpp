@@ -3,14 +3,17 @@
 
 #include "app/status.hpp"
 #include "collection/goal.hpp"
+#include "history/repository.hpp"
 #include "report/report.hpp"
 #include "rules/finding.hpp"
 #include "solve/verdict.hpp"
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -31,6 +34,7 @@ struct CheckOptions {
     bool staged = false;
     std::optional<std::string> commit;  ///< revision to check
     std::optional<std::string> against; ///< revision to compare with, or "auto"
+    std::optional<history::State> base; ///< the same where it has been found already
     std::vector<Output> outputs;        ///< at least one, at most one to standard output
     report::Detail detail = report::Detail::findings;
     std::optional<rules::Severity> gate = rules::Severity::error; ///< nothing: never fails
@@ -65,6 +69,14 @@ struct ExplainOptions {
     bool all = false;
 };
 
+struct HookOptions {
+    enum class Task : std::uint8_t { list, add, remove, run } task = Task::list;
+    std::vector<std::string> hooks; ///< git's names; one for run
+    std::string remote;             ///< what git tells a pre-push hook
+};
+/// Those that are known.
+inline constexpr std::array<std::string_view, 3> hook_names{"pre-commit", "pre-push", "pre-receive"};
+
 struct InitOptions {};
 
 struct SchemaOptions {
@@ -76,8 +88,8 @@ struct Printed {
     std::string text;
 };
 
-using Command = std::variant<Printed, CheckOptions, SolveOptions, VerifyOptions, ExplainOptions, InitOptions,
-                             SchemaOptions>;
+using Command = std::variant<Printed, CheckOptions, SolveOptions, VerifyOptions, ExplainOptions, HookOptions,
+                             InitOptions, SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

@@ -22,6 +22,7 @@ struct Dispatch {
     int operator()(const SolveOptions& options) const { return run_solve(options, streams, environment); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }
     int operator()(const ExplainOptions& options) const { return run_explain(options, streams); }
+    int operator()(const HookOptions& options) const { return run_hook(options, streams, environment); }
     int operator()(const InitOptions& /*options*/) const { return run_init(streams, environment); }
     int operator()(const SchemaOptions& options) const { return run_schema(options, streams); }
 };

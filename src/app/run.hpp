@@ -16,6 +16,7 @@ struct Streams {
     std::ostream& err;
     Terminal out_is = Terminal::no;
     Terminal err_is = Terminal::no;
+    std::istream* in = nullptr; ///< none: as if it were empty
 };
 
 /// All that a run may know of the world besides files.

@@ -70,6 +70,9 @@ Result<State> later_side(const Repository& repository, const CheckOptions& optio
 
 Result<State> earlier_side(const Repository& repository, const CheckOptions& options, const State& later,
                            const Environment& environment) {
+    if (options.base) {
+        return *options.base;
+    }
     if (options.against) {
         return *options.against == "auto" ? repository.choose_base(variables_for_history(environment))
                                           : repository.commit(*options.against);

@@ -70,6 +70,13 @@ class Repository {
     [[nodiscard]] Result<State> choose_base(const Environment& environment) const;
     /// Where two commits parted; among several the latest, then by id, and the name says so.
     [[nodiscard]] Result<State> merge_base(const State& one, const State& other) const;
+    /// What a pushed commit is compared with: the commit `before` that the branch held, else (new branch, all
+    /// zeros, or gone) where it parted from the main branch of `remote`, empty in the receiving repository
+    /// itself, else nothing.
+    [[nodiscard]] Result<State> base_of_push(const State& pushed, std::string_view before,
+                                             const std::string& remote) const;
+    /// Where git looks for hooks, absolute. An Error when that is outside the repository.
+    [[nodiscard]] Result<std::string> hooks_folder() const;
     /// First parent of a commit; nothing for a first commit.
     [[nodiscard]] Result<std::optional<State>> parent(const State& commit) const;
 

@@ -9,10 +9,12 @@ namespace harness {
 namespace fs = std::filesystem;
 
 Ran run_in(const fs::path& folder, const std::vector<std::string>& arguments,
-           const std::map<std::string, std::string, std::less<>>& variables) {
+           const std::map<std::string, std::string, std::less<>>& variables, const std::string& input) {
     std::ostringstream out;
     std::ostringstream err;
-    const app::Streams streams{out, err};
+    std::istringstream in(input);
+    app::Streams streams{out, err};
+    streams.in = &in;
     const app::Environment environment{variables, folder.string(), 2};
     const int status = app::run(arguments, streams, environment);
     return {status, out.str(), err.str()};

@@ -20,7 +20,8 @@ struct Ran {
 
 /// `variables` are all the environment there is.
 [[nodiscard]] Ran run_in(const std::filesystem::path& folder, const std::vector<std::string>& arguments,
-                         const std::map<std::string, std::string, std::less<>>& variables = {});
+                         const std::map<std::string, std::string, std::less<>>& variables = {},
+                         const std::string& input = {});
 
 /// A folder of files without a repository.
 class Shelf {
