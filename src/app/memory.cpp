@@ -146,17 +146,6 @@ void Memory::keep(std::string key, std::string value) {
     }
 }
 
-std::vector<std::string> Memory::keys() {
-    const std::lock_guard lock(m_mutex);
-    std::vector<std::string> all;
-    const Statement list = works() ? prepare("SELECT key FROM remembered ORDER BY key") : nullptr;
-    while (list && sqlite3_step(list.get()) == SQLITE_ROW) {
-        const auto* const bytes = static_cast<const char*>(sqlite3_column_blob(list.get(), 0));
-        all.emplace_back(bytes, static_cast<std::size_t>(sqlite3_column_bytes(list.get(), 0)));
-    }
-    return all;
-}
-
 void Memory::flush() {
     if (!works() || (m_fresh.empty() && m_touched.empty()) || !run("BEGIN IMMEDIATE")) {
         return;

@@ -33,8 +33,6 @@ class Memory {
     /// Also from several threads.
     [[nodiscard]] std::optional<std::string> find(std::string_view key);
     void keep(std::string key, std::string value);
-    /// All that are kept, ascending.
-    [[nodiscard]] std::vector<std::string> keys();
 
   private:
     struct Closer {

@@ -2,8 +2,9 @@
 #include "harness.hpp"
 
 #include "app/memory.hpp"
-#include "app/remembered.hpp"
-#include "rules/catalogue.hpp"
+
+#include <fmt/format.h>
+#include <sqlite3.h>
 
 #include <atomic>
 #include <fstream>
@@ -33,16 +34,16 @@ std::string memory_file(const harness::Shelf& shelf) {
 
 /// Puts a value of our own under every key.
 void overwrite_all(const harness::Shelf& shelf, const std::string& value) {
-    std::vector<std::string> keys;
-    {
-        std::ifstream file(memory_file(shelf), std::ios::binary);
-        REQUIRE(file);
+    sqlite3* database = nullptr;
+    REQUIRE(sqlite3_open(memory_file(shelf).c_str(), &database) == SQLITE_OK);
+    std::string hex;
+    for (const char byte : value) {
+        hex += fmt::format("{:02x}", static_cast<unsigned char>(byte));
     }
-    app::Memory memory(shelf.path() / "kept");
-    REQUIRE(memory.works());
-    for (const std::string& key : memory.keys()) {
-        memory.keep(key, value);
-    }
+    const std::string sql = "UPDATE remembered SET value = x'" + hex + "'";
+    CHECK(sqlite3_exec(database, sql.c_str(), nullptr, nullptr, nullptr) == SQLITE_OK);
+    CHECK(sqlite3_changes(database) > 0);
+    CHECK(sqlite3_close(database) == SQLITE_OK);
 }
 
 std::vector<std::string> all_formats(const harness::Shelf& shelf) {
