@@ -1,5 +1,7 @@
 #include "rules/rule.hpp"
 
+#include "rules/check.hpp"
+
 #include <algorithm>
 #include <cassert>
 

@@ -20,9 +20,6 @@ using Arguments = std::initializer_list<std::pair<std::string_view, std::string>
 
 /// Where a rule puts its findings. Severity, place and rule id are filled in here, so that a rule says only
 /// what it knows.
-/// Where a finding stands, and the line it stands on.
-void place(Finding& finding, const collection::Document& document, collection::Span span);
-
 class Findings {
   public:
     Findings(const RuleEntry& rule, Severity severity, bool severity_configured, std::vector<Finding>& into);
