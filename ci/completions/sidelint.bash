@@ -12,12 +12,12 @@ _sidelint() {
     check:--format) words="text brief json" ;;
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
-    check:--config | solve:--certificate) COMPREPLY=() && return ;; # a file
+    check:--config | check:--cache | solve:--certificate) COMPREPLY=() && return ;; # a file
     check:--jobs | check:--rule | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
-            --colour --color --allow-empty --trust-repository --quiet"
+            --cache --no-cache --colour --color --allow-empty --trust-repository --quiet"
         ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     verify:*)

@@ -1,5 +1,5 @@
+#include "app/cache_folder.hpp"
 #include "app/commands.hpp"
-#include "app/endgames.hpp"
 #include "app/examine.hpp"
 #include "app/output.hpp"
 #include "app/progress.hpp"
@@ -52,7 +52,9 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     if (!subject) {
         return end_with(streams, subject.error());
     }
-    const solve::EndgameTables endgames = endgame_tables(environment);
+    const auto folder = options.no_cache ? std::nullopt : cache_folder(environment, options.cache);
+    const solve::EndgameTables endgames(folder);
+    Memory memory(folder);
     rules::Policy policy = subject->policy;
     policy.settings.endgames = &endgames;
     Errors errors;
@@ -62,7 +64,8 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
         const auto summarise =
             options.detail == report::Detail::puzzles ? rules::Summarise::yes : rules::Summarise::no;
-        report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress}, errors);
+        Memory* const known = memory.works() ? &memory : nullptr;
+        report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress, known}, errors);
     }
     report.detail = options.detail;
     if (report.detail == report::Detail::proofs) {

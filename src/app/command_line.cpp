@@ -263,6 +263,11 @@ void add_check(CLI::App& app, Raw& raw) {
         ->allow_extra_args(false);
     check->add_option("--config", raw.check.config, "Configuration instead of the nearest .sidelint.yaml")
         ->option_text("FILE");
+    check
+        ->add_option("--cache", raw.check.cache,
+                     "Keep what was worked out in that folder, for the next run (~/.cache/sidelint)")
+        ->option_text("FOLDER");
+    check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
     check->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
     check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");

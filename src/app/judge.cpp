@@ -1,5 +1,6 @@
 #include "app/judge.hpp"
 
+#include "app/remembered.hpp"
 #include "app/schedule.hpp"
 
 #include <exception>
@@ -36,14 +37,37 @@ void take(Judged& into, rules::Checked& checked) {
     }
 }
 
+/// What an earlier run found, else what the rules find.
+rules::Checked check(const Judge& judge, const collection::Document& document,
+                     const collection::Puzzle& puzzle, const rules::Settings& settings,
+                     std::string_view context) {
+    if (judge.memory == nullptr) {
+        return rules::check_puzzle(document, puzzle, judge.catalogue, settings, judge.summarise);
+    }
+    std::string key = key_of(document, puzzle, context);
+    if (const auto bytes = judge.memory->find(key)) {
+        if (auto checked = unpacked(*bytes, document, puzzle)) {
+            return std::move(*checked);
+        }
+    }
+    auto checked = rules::check_puzzle(document, puzzle, judge.catalogue, settings, judge.summarise);
+    if (auto bytes = packed(checked, puzzle)) {
+        judge.memory->keep(std::move(key), std::move(*bytes));
+    }
+    return checked;
+}
+
 } // namespace
 
 Judged Judge::documents(std::span<const collection::Document> documents, const Wanted& wanted) const {
     std::vector<Unit> units;
     std::vector<rules::Settings> settings;
+    std::vector<std::string> contexts;
     Judged judged;
     for (std::size_t i = 0; i < documents.size(); ++i) {
         settings.push_back(policy.for_file(documents[i].path));
+        contexts.push_back(memory == nullptr ? ""
+                                             : context_of(documents[i], policy, settings.back(), summarise));
         units.push_back({i, nullptr});
         for (const collection::Puzzle& puzzle : documents[i].puzzles) {
             if (wanted(puzzle)) {
@@ -59,10 +83,10 @@ Judged Judge::documents(std::span<const collection::Document> documents, const W
         const Unit unit = units[i];
         const collection::Document& document = documents[unit.document];
         try {
-            results[i] = unit.puzzle == nullptr
-                             ? rules::check_document(document, catalogue, settings[unit.document])
-                             : rules::check_puzzle(document, *unit.puzzle, catalogue, settings[unit.document],
-                                                   summarise);
+            results[i] =
+                unit.puzzle == nullptr
+                    ? rules::check_document(document, catalogue, settings[unit.document])
+                    : check(*this, document, *unit.puzzle, settings[unit.document], contexts[unit.document]);
         } catch (const std::exception& fault) {
             const std::string& name = unit.puzzle == nullptr ? document.path : unit.puzzle->id.value;
             results[i].broken.push_back(name + ": " + fault.what());

@@ -1,6 +1,7 @@
 #pragma once
 // Runs all rules on documents, puzzle by puzzle, on several threads.
 
+#include "app/memory.hpp"
 #include "app/progress.hpp"
 #include "app/status.hpp"
 #include "rules/check.hpp"
@@ -25,6 +26,7 @@ struct Judge {
     rules::Summarise summarise = rules::Summarise::no;
     std::size_t jobs = 1;
     Progress& progress;
+    Memory* memory = nullptr; ///< of earlier runs; none: everything is worked out anew
 
     using Wanted = std::function<bool(const collection::Puzzle&)>;
 

@@ -43,6 +43,8 @@ struct CheckOptions {
     std::vector<std::pair<std::string, rules::Severity>> levels; ///< rule id or family, in order
     std::optional<std::string> config;
     ColourChoice colour = ColourChoice::automatic;
+    std::optional<std::string> cache; ///< folder instead of the user's
+    bool no_cache = false;            ///< nothing of earlier runs is read, nothing kept
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;

@@ -1,7 +1,7 @@
 // sidelint solve: every first move of one diagram, what it is worth and how that is known.
 
+#include "app/cache_folder.hpp"
 #include "app/commands.hpp"
-#include "app/endgames.hpp"
 #include "app/output.hpp"
 #include "app/problem_text.hpp"
 #include "app/solution_text.hpp"
@@ -346,7 +346,7 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     if (!key) {
         return end_with(streams, std::array{key.error()});
     }
-    const solve::EndgameTables endgames = endgame_tables(environment);
+    const solve::EndgameTables endgames(cache_folder(environment));
     solve::Solver solver(solve::budget_of(options.effort), &endgames);
     Solved solved{*position, options.goal, question_for(*position, options.goal, *key, solver), {}};
     solved.table = solver.table(*position, solved.question);

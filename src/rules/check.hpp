@@ -54,6 +54,9 @@ enum class Summarise : std::uint8_t { no, yes };
 [[nodiscard]] Checked check_collection(std::span<const collection::Document* const> documents,
                                        const Catalogue& catalogue, const Policy& policy);
 
+/// Where a finding stands, and the line it stands on.
+void place(Finding& finding, const collection::Document& document, collection::Span span);
+
 /// The rule may speak of some file: it is not off everywhere.
 [[nodiscard]] bool on_somewhere(const RuleEntry& rule, const Policy& policy);
 

@@ -1,5 +1,7 @@
 #include "rules/rule.hpp"
 
+#include "rules/check.hpp"
+
 #include <algorithm>
 #include <cassert>
 
@@ -40,6 +42,14 @@ std::string identity_of(const collection::Document& document, const collection::
 
 } // namespace
 
+void place(Finding& finding, const collection::Document& document, collection::Span span) {
+    finding.file = document.path;
+    finding.span = span;
+    finding.begin = document.place(span.begin);
+    finding.end = document.place(std::max(span.begin, span.end));
+    finding.excerpt = excerpt_of(document, finding.begin);
+}
+
 Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured,
                    std::vector<Finding>& into)
     : m_rule(rule), m_severity(severity), m_severity_configured(severity_configured), m_into(into) {}
@@ -58,11 +68,7 @@ Finding& Findings::add(const collection::Document& document, collection::Span sp
             finding.severity = *message->severity;
         }
     }
-    finding.file = document.path;
-    finding.span = span;
-    finding.begin = document.place(span.begin);
-    finding.end = document.place(std::max(span.begin, span.end));
-    finding.excerpt = excerpt_of(document, finding.begin);
+    place(finding, document, span);
     m_into.push_back(std::move(finding));
     return m_into.back();
 }

@@ -4,7 +4,7 @@
 //   bench_suite --effort review --config .sidelint.yaml FILE...
 
 #include "app/config.hpp"
-#include "app/endgames.hpp"
+#include "app/cache_folder.hpp"
 #include "app/options.hpp"
 #include "app/subject.hpp"
 #include "rules/check.hpp"
@@ -111,7 +111,7 @@ int run(std::vector<std::string> arguments) {
     if (!subject) {
         return fail(subject.error());
     }
-    const solve::EndgameTables endgames = app::endgame_tables(environment);
+    const solve::EndgameTables endgames(app::cache_folder(environment));
     for (const collection::Document& document : subject->documents) {
         rules::Settings settings = subject->policy.for_file(document.path);
         settings.endgames = &endgames;

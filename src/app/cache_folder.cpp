@@ -1,12 +1,12 @@
-#include "app/endgames.hpp"
-
-#include <filesystem>
-#include <optional>
+#include "app/cache_folder.hpp"
 
 namespace app {
-namespace {
 
-std::optional<std::filesystem::path> cache_folder(const Environment& environment) {
+std::optional<std::filesystem::path> cache_folder(const Environment& environment,
+                                                  const std::optional<std::string>& asked) {
+    if (asked) {
+        return std::filesystem::path(environment.folder) / *asked;
+    }
     const auto value = [&](std::string_view name) {
         const auto found = environment.variables.find(name);
         return found == environment.variables.end() ? std::filesystem::path()
@@ -20,12 +20,6 @@ std::optional<std::filesystem::path> cache_folder(const Environment& environment
         return home / ".cache" / "sidelint";
     }
     return std::nullopt;
-}
-
-} // namespace
-
-solve::EndgameTables endgame_tables(const Environment& environment) {
-    return solve::EndgameTables(cache_folder(environment));
 }
 
 } // namespace app

@@ -1,0 +1,197 @@
+#include "app/memory.hpp"
+
+#include "app/output.hpp"
+
+#include <sqlite3.h>
+
+#include <array>
+
+namespace app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr int format = 1;               ///< of the table; what stands in the values is part of the keys
+constexpr int application = 0x73696465; ///< "side", so that no other program's file is taken for ours
+constexpr int patience = 5000;          ///< milliseconds another run may write
+constexpr std::size_t batch = 256;
+constexpr int runs_a_generation = 8;
+
+void bind(sqlite3_stmt* statement, int place, std::string_view bytes) {
+    sqlite3_bind_blob64(statement, place, bytes.data(), bytes.size(), SQLITE_STATIC);
+}
+
+/// Marks the folder as one that backups may leave out (bford.info/cachedir).
+void tag(const fs::path& folder) {
+    std::error_code ignored;
+    if (const fs::path file = folder / "CACHEDIR.TAG"; !fs::exists(file, ignored)) {
+        (void)write_file(
+            file.string(), "the mark of a cache",
+            "Signature: 8a477f597d28d172789f06886806bc55\n# sidelint may lose it at any time.\n");
+    }
+}
+
+} // namespace
+
+void Memory::Closer::operator()(sqlite3* database) const {
+    sqlite3_close_v2(database);
+}
+
+void Memory::Closer::operator()(sqlite3_stmt* statement) const {
+    sqlite3_finalize(statement);
+}
+
+Memory::Memory(const std::optional<fs::path>& folder, std::size_t limit) : m_limit(limit) {
+    if (!folder) {
+        return;
+    }
+    std::error_code ignored;
+    fs::create_directories(*folder, ignored);
+    const fs::path file = *folder / "findings.sqlite";
+    if (!open(file)) {
+        m_database.reset();
+        for (const char* part : {"", "-wal", "-shm"}) {
+            fs::remove(file.string() + part, ignored);
+        }
+        if (!open(file)) {
+            m_find.reset();
+            m_database.reset();
+            return;
+        }
+    }
+    tag(*folder);
+}
+
+Memory::~Memory() {
+    flush();
+    forget_oldest();
+}
+
+bool Memory::open(const fs::path& file) {
+    sqlite3* database = nullptr;
+    const int code = sqlite3_open_v2(
+        file.c_str(), &database, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_FULLMUTEX, nullptr);
+    m_database.reset(database);
+    if (code != SQLITE_OK) {
+        return false;
+    }
+    sqlite3_busy_timeout(database, patience);
+    const auto known_application = number("PRAGMA application_id");
+    const auto known_format = number("PRAGMA user_version");
+    const bool empty = number("SELECT count(*) FROM sqlite_master") == 0;
+    if (!empty && (known_application != application || known_format != format)) {
+        return false;
+    }
+    const bool made = run("PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; BEGIN IMMEDIATE;"
+                          "CREATE TABLE IF NOT EXISTS remembered (key BLOB PRIMARY KEY, value BLOB NOT NULL, "
+                          "generation INTEGER "
+                          "NOT NULL) WITHOUT ROWID;"
+                          "CREATE TABLE IF NOT EXISTS runs (count INTEGER NOT NULL);"
+                          "INSERT INTO runs SELECT 0 WHERE NOT EXISTS (SELECT * FROM runs);"
+                          "UPDATE runs SET count = count + 1;"
+                          "PRAGMA application_id = 1936286821; PRAGMA user_version = 1; COMMIT");
+    const auto runs = number("SELECT count FROM runs");
+    m_find = prepare("SELECT value, generation FROM remembered WHERE key = ?");
+    if (!made || !runs || !m_find) {
+        return false;
+    }
+    m_generation = *runs / runs_a_generation;
+    return true;
+}
+
+bool Memory::run(const char* sql) {
+    return sqlite3_exec(m_database.get(), sql, nullptr, nullptr, nullptr) == SQLITE_OK;
+}
+
+Memory::Statement Memory::prepare(const char* sql) {
+    sqlite3_stmt* statement = nullptr;
+    sqlite3_prepare_v2(m_database.get(), sql, -1, &statement, nullptr);
+    return Statement(statement);
+}
+
+std::optional<long long> Memory::number(const char* sql) {
+    const Statement statement = prepare(sql);
+    return statement && sqlite3_step(statement.get()) == SQLITE_ROW
+               ? std::optional<long long>(sqlite3_column_int64(statement.get(), 0))
+               : std::nullopt;
+}
+
+std::optional<std::string> Memory::find(std::string_view key) {
+    const std::lock_guard lock(m_mutex);
+    if (!works()) {
+        return std::nullopt;
+    }
+    bind(m_find.get(), 1, key);
+    std::optional<std::string> value;
+    if (sqlite3_step(m_find.get()) == SQLITE_ROW) {
+        const auto* const bytes = static_cast<const char*>(sqlite3_column_blob(m_find.get(), 0));
+        const auto size = static_cast<std::size_t>(sqlite3_column_bytes(m_find.get(), 0));
+        value = bytes == nullptr ? std::string() : std::string(bytes, size);
+        if (sqlite3_column_int64(m_find.get(), 1) < m_generation) {
+            m_touched.emplace_back(key);
+        }
+    }
+    sqlite3_reset(m_find.get());
+    return value;
+}
+
+void Memory::keep(std::string key, std::string value) {
+    const std::lock_guard lock(m_mutex);
+    if (!works()) {
+        return;
+    }
+    m_fresh.emplace_back(std::move(key), std::move(value));
+    if (m_fresh.size() >= batch) {
+        flush();
+    }
+}
+
+void Memory::flush() {
+    if (!works() || (m_fresh.empty() && m_touched.empty()) || !run("BEGIN IMMEDIATE")) {
+        return;
+    }
+    const Statement put = prepare("INSERT OR REPLACE INTO remembered VALUES (?, ?, ?)");
+    const Statement touch = prepare("UPDATE remembered SET generation = ? WHERE key = ?");
+    bool written = put != nullptr && touch != nullptr;
+    for (const auto& [key, value] : m_fresh) {
+        if (written) {
+            bind(put.get(), 1, key);
+            bind(put.get(), 2, value);
+            sqlite3_bind_int64(put.get(), 3, m_generation);
+            written = sqlite3_step(put.get()) == SQLITE_DONE && sqlite3_reset(put.get()) == SQLITE_OK;
+        }
+    }
+    for (const std::string& key : m_touched) {
+        if (written) {
+            sqlite3_bind_int64(touch.get(), 1, m_generation);
+            bind(touch.get(), 2, key);
+            written = sqlite3_step(touch.get()) == SQLITE_DONE && sqlite3_reset(touch.get()) == SQLITE_OK;
+        }
+    }
+    if (!written || !run("COMMIT")) {
+        (void)run("ROLLBACK");
+    }
+    m_fresh.clear();
+    m_touched.clear();
+}
+
+void Memory::forget_oldest() {
+    const auto size = [&] {
+        const auto pages = works() ? number("SELECT (SELECT page_count FROM pragma_page_count) - (SELECT "
+                                            "freelist_count FROM pragma_freelist_count)")
+                                   : std::nullopt;
+        const auto bytes = works() ? number("PRAGMA page_size") : std::nullopt;
+        return pages && bytes ? static_cast<std::size_t>(*pages * *bytes) : std::size_t{0};
+    };
+    if (size() <= m_limit) {
+        return;
+    }
+    for (int round = 0; round < 64 && size() > m_limit / 2; ++round) {
+        if (!run("DELETE FROM remembered WHERE generation = (SELECT min(generation) FROM remembered)")) {
+            return;
+        }
+    }
+    (void)run("VACUUM");
+}
+
+} // namespace app
