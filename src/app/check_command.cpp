@@ -4,6 +4,7 @@
 #include "app/output.hpp"
 #include "app/progress.hpp"
 #include "app/proofs.hpp"
+#include "solve/endgame_tables.hpp"
 
 #include <fmt/format.h>
 

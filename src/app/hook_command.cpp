@@ -20,16 +20,16 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr const char* script = R"(#!/bin/sh
+constexpr const char* script = R"sh(#!/bin/sh
 # Written by `sidelint hook add {0}`; `sidelint hook remove {0}` takes it away.
 command -v sidelint >/dev/null 2>&1 || {{
-    echo "sidelint is not on the PATH, so the puzzles were not checked ($0)" > &2 exit 1
-}
-}
-exec sidelint hook run {
-    0
-} "$@"
-)";
+    echo "sidelint is not on the PATH, so the puzzles were not checked ($0)" >&2
+    exit 1
+}}
+exec sidelint hook run {0} "$@"
+)sh";
+
+using Errors = std::vector<Error>;
 
 enum class Held : std::uint8_t { nothing, ours, foreign };
 

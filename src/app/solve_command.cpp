@@ -11,6 +11,7 @@
 #include "rules/aim.hpp"
 #include "rules/policy.hpp"
 #include "solve/certificate.hpp"
+#include "solve/endgame_tables.hpp"
 #include "solve/solver.hpp"
 
 #include <fmt/format.h>

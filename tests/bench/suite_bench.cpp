@@ -3,11 +3,12 @@
 // The first run builds the endgame tables it needs and keeps them; measure the second.
 //   bench_suite --effort review --config .sidelint.yaml FILE...
 
-#include "app/config.hpp"
 #include "app/cache_folder.hpp"
+#include "app/config.hpp"
 #include "app/options.hpp"
 #include "app/subject.hpp"
 #include "rules/check.hpp"
+#include "solve/endgame_tables.hpp"
 
 #include <fmt/format.h>
 
