@@ -17,7 +17,7 @@ constexpr int patience = 5000;          ///< milliseconds another run may write
 constexpr std::size_t batch = 256;
 constexpr int runs_a_generation = 8;
 
-void bind(sqlite3_stmt* statement, int place, std::string_view bytes) {
+void bind_bytes(sqlite3_stmt* statement, int place, std::string_view bytes) {
     sqlite3_bind_blob64(statement, place, bytes.data(), bytes.size(), SQLITE_STATIC);
 }
 
@@ -121,7 +121,7 @@ std::optional<std::string> Memory::find(std::string_view key) {
     if (!works()) {
         return std::nullopt;
     }
-    bind(m_find.get(), 1, key);
+    bind_bytes(m_find.get(), 1, key);
     std::optional<std::string> value;
     if (sqlite3_step(m_find.get()) == SQLITE_ROW) {
         const auto* const bytes = static_cast<const char*>(sqlite3_column_blob(m_find.get(), 0));
@@ -155,8 +155,8 @@ void Memory::flush() {
     bool written = put != nullptr && touch != nullptr;
     for (const auto& [key, value] : m_fresh) {
         if (written) {
-            bind(put.get(), 1, key);
-            bind(put.get(), 2, value);
+            bind_bytes(put.get(), 1, key);
+            bind_bytes(put.get(), 2, value);
             sqlite3_bind_int64(put.get(), 3, m_generation);
             written = sqlite3_step(put.get()) == SQLITE_DONE && sqlite3_reset(put.get()) == SQLITE_OK;
         }
@@ -164,7 +164,7 @@ void Memory::flush() {
     for (const std::string& key : m_touched) {
         if (written) {
             sqlite3_bind_int64(touch.get(), 1, m_generation);
-            bind(touch.get(), 2, key);
+            bind_bytes(touch.get(), 2, key);
             written = sqlite3_step(touch.get()) == SQLITE_DONE && sqlite3_reset(touch.get()) == SQLITE_OK;
         }
     }

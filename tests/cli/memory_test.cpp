@@ -108,7 +108,7 @@ TEST_CASE("whatever else changes the answer is part of the key") {
     CHECK(holds(told(), "mate in 2")); // a default stands outside the puzzle
     shelf.write("a.yaml", "# a line more\ndefaults: {goal: mate in 2}\npuzzles:\n  - id: one\n    fen: "
                           "\"7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1\"\n    solution: \"1.Ra8#\"\n");
-    CHECK(holds(told(), "\"line\": 5"));
+    CHECK(nlohmann::json::parse(told())["puzzles"][0]["line"] == 4);
     shelf.write(".sidelint.yaml", "win-at: 3.0\n");
     told();
 }
@@ -154,7 +154,7 @@ TEST_CASE("several runs at once share one memory") {
 TEST_CASE("the memory stays within its limit, and forgets first what was not asked for longest") {
     const harness::Shelf shelf;
     const fs::path folder = shelf.path() / "kept";
-    const std::string value(1000, 'v');
+    const std::string value(10000, 'v');
     {
         app::Memory memory(folder);
         memory.keep("old", value);
@@ -164,7 +164,7 @@ TEST_CASE("the memory stays within its limit, and forgets first what was not ask
         memory.keep("key" + std::to_string(run), value);
         CHECK(memory.find("old") == value);
     }
-    CHECK(app::Memory(folder, 20000).works()); // over its limit: forgets on closing
+    CHECK(app::Memory(folder, 300000).works()); // over its limit: forgets on closing
     app::Memory memory(folder);
     CHECK(memory.find("old"));
     CHECK(memory.find("key39"));
