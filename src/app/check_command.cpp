@@ -60,8 +60,7 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     {
         const bool shown = streams.err_is == Terminal::yes && !options.quiet;
         Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
-        const auto summarise =
-            options.detail == report::Detail::puzzles ? rules::Summarise::yes : rules::Summarise::no;
+        const auto summarise = wants_every_puzzle(options) ? rules::Summarise::yes : rules::Summarise::no;
         report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress}, errors);
     }
     report.detail = options.detail;
@@ -70,8 +69,9 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
             errors.push_back(std::move(error));
         }
     }
+    report.complete = errors.empty();
     tell_remarks(report, options, streams);
-    for (Error& error : write_reports(report, options, streams, environment)) {
+    for (Error& error : write_reports(report, *catalogue, options, streams, environment)) {
         errors.push_back(std::move(error));
     }
     tell(streams.err, errors);

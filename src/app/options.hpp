@@ -17,7 +17,17 @@
 
 namespace app {
 
-enum class ReportKind : std::uint8_t { text, brief, json };
+enum class ReportKind : std::uint8_t {
+    text,
+    brief,
+    json,
+    json_lines,
+    sarif,
+    junit,
+    code_quality,
+    annotations,
+    markdown
+};
 
 struct Output {
     ReportKind kind = ReportKind::text;
@@ -31,7 +41,7 @@ struct CheckOptions {
     bool staged = false;
     std::optional<std::string> commit;  ///< revision to check
     std::optional<std::string> against; ///< revision to compare with, or "auto"
-    std::vector<Output> outputs;        ///< at least one, at most one to standard output
+    std::vector<Output> outputs;        ///< at least one; to standard output one, annotations aside
     report::Detail detail = report::Detail::findings;
     std::optional<rules::Severity> gate = rules::Severity::error; ///< nothing: never fails
     std::optional<solve::Effort> effort;
@@ -39,6 +49,9 @@ struct CheckOptions {
     std::vector<std::pair<std::string, rules::Severity>> levels; ///< rule id or family, in order
     std::optional<std::string> config;
     ColourChoice colour = ColourChoice::automatic;
+    report::Men men = report::Men::letters;
+    std::size_t limit = 100; ///< findings of a rule that a text report tells; 0: all
+    report::SarifOptions sarif;
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;

@@ -16,6 +16,7 @@ struct Streams {
     std::ostream& err;
     Terminal out_is = Terminal::no;
     Terminal err_is = Terminal::no;
+    std::size_t columns = 0; ///< of the terminal that `out` is; 0: not known
 };
 
 /// All that a run may know of the world besides files.

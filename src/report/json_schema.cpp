@@ -101,6 +101,7 @@ std::string json_schema() {
           "severity": {"enum": ["note", "warning", "error"]},
           "puzzle": {"type": ["string", "null"], "description": "null: about the file."},
           "file": {"type": "string"},
+          "file_uri": {"type": "string", "description": "Only when the path is no UTF-8: its bytes, as a relative URI reference."},
           "line": {"type": "integer", "minimum": 1},
           "column": {"type": "integer", "minimum": 1, "description": "Code points."},
           "end_line": {"type": "integer", "minimum": 1},
