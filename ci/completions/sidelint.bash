@@ -9,15 +9,16 @@ _sidelint() {
     check:--detail) words="findings puzzles proofs" ;;
     check:--fail-on) words="error warning note never" ;;
     check:--colour | check:--color) words="auto always never" ;;
-    check:--format) words="text brief json" ;;
+    check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown" ;;
+    check:--men) words="letters figurines" ;;
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--config | check:--cache | solve:--certificate) COMPREPLY=() && return ;; # a file
-    check:--jobs | check:--rule | solve:--goal | solve:--key | solve:--solution) words= ;;
+    check:--jobs | check:--rule | check:--limit | check:--sarif-category | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
-            --cache --no-cache --colour --color --allow-empty --trust-repository --quiet"
+            --cache --no-cache --colour --color --overview --men --limit --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
         ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     verify:*)

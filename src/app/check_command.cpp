@@ -63,8 +63,7 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     {
         const bool shown = streams.err_is == Terminal::yes && !options.quiet;
         Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
-        const auto summarise =
-            options.detail == report::Detail::puzzles ? rules::Summarise::yes : rules::Summarise::no;
+        const auto summarise = wants_every_puzzle(options) ? rules::Summarise::yes : rules::Summarise::no;
         Memory* const known = memory.works() ? &memory : nullptr;
         report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress, known}, errors);
     }
@@ -74,8 +73,10 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
             errors.push_back(std::move(error));
         }
     }
+    report.complete = errors.empty();
+    report.overview = options.overview;
     tell_remarks(report, options, streams);
-    for (Error& error : write_reports(report, options, streams, environment)) {
+    for (Error& error : write_reports(report, *catalogue, options, streams, environment)) {
         errors.push_back(std::move(error));
     }
     tell(streams.err, errors);

@@ -32,6 +32,13 @@ constexpr const char* check_notes =
     R"(With --staged, --commit or --against only what differs is checked, in both states, and
 the gate is on new findings. Without them everything is checked and no history is read.
 --config: patterns in FILE are relative to the repository's root.
+
+Formats:
+  text          for people: line, play and diagram        brief     only the first line of each finding
+  json, jsonl   for programs (sidelint schema report)     sarif     SARIF 2.1.0, for code scanning
+  junit         JUnit XML, a case a puzzle                markdown  a summary, for $GITHUB_STEP_SUMMARY
+  code-quality  GitLab's Code Quality report
+  annotations   GitHub's workflow commands; may go to standard output beside text
 )";
 
 constexpr const char* solve_notes = R"(Example:
@@ -69,6 +76,8 @@ struct Raw {
     std::string detail = "findings";
     std::string fail_on = "error";
     std::string colour = "auto";
+    std::string men = "letters";
+    std::string limit;
     std::string effort;
     std::string jobs;
     std::vector<std::string> fen;
@@ -100,11 +109,29 @@ Result<std::size_t> pick(std::string_view option, std::string_view value,
     return static_cast<std::size_t>(found - known.begin());
 }
 
+/// In the order of ReportKind.
+std::vector<std::string> format_names() {
+    return {"text", "brief", "json", "jsonl", "sarif", "junit", "code-quality", "annotations", "markdown"};
+}
+
+/// Annotations are lines among others of a log: text may go with them, where a program reads nothing may.
+bool share_standard_output(const std::vector<Output>& outputs) {
+    std::size_t annotations = 0;
+    std::size_t for_people = 0;
+    std::size_t others = 0;
+    for (const Output& output : outputs) {
+        if (output.file.empty()) {
+            const bool text = output.kind == ReportKind::text || output.kind == ReportKind::brief;
+            ++(output.kind == ReportKind::annotations ? annotations : text ? for_people : others);
+        }
+    }
+    return annotations <= 1 && (others == 0 ? for_people <= 1 : others + for_people + annotations == 1);
+}
+
 std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::vector<Output>& outputs) {
-    std::size_t to_standard_output = 0;
     for (const std::string& format : formats) {
         const std::size_t equals = format.find('=');
-        const auto kind = pick("--format", format.substr(0, equals), {"text", "brief", "json"});
+        const auto kind = pick("--format", format.substr(0, equals), format_names());
         if (!kind) {
             return kind.error();
         }
@@ -114,14 +141,13 @@ std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::
                                "--format json=report.json");
         }
         file = file == "-" ? "" : file;
-        to_standard_output += file.empty() ? 1U : 0U;
         outputs.push_back({static_cast<ReportKind>(*kind), std::move(file)});
     }
     if (outputs.empty()) {
         outputs.push_back({});
     }
-    if (to_standard_output > 1) {
-        return usage_error("only one --format can go to standard output",
+    if (!share_standard_output(outputs)) {
+        return usage_error("only one --format can go to standard output, and annotations beside text",
                            "name files for the others: --format json=report.json");
     }
     return std::nullopt;
@@ -142,15 +168,19 @@ std::optional<Error> read_levels(const std::vector<std::string>& texts, CheckOpt
     return std::nullopt;
 }
 
-std::optional<Error> read_jobs(const std::string& text, std::size_t& jobs) {
-    constexpr std::size_t most = 1024;
+/// Leaves `number` as it is when there is no text.
+std::optional<Error> read_number(std::string_view option, const std::string& text, std::size_t least,
+                                 std::size_t most, std::size_t& number) {
     if (text.empty()) {
         return std::nullopt;
     }
-    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), jobs);
-    if (fault != std::errc() || end != text.data() + text.size() || jobs < 1 || jobs > most) {
-        return usage_error(fmt::format("--jobs: '{}' is no number from 1 to {}", text, most));
+    std::size_t read = 0;
+    const char* const end = text.data() + text.size();
+    const auto [read_to, fault] = std::from_chars(text.data(), end, read);
+    if (fault != std::errc() || read_to != end || read < least || read > most) {
+        return usage_error(fmt::format("{}: '{}' is no number from {} to {}", option, text, least, most));
     }
+    number = read;
     return std::nullopt;
 }
 
@@ -165,13 +195,16 @@ Result<std::optional<solve::Effort>> read_effort(const std::string& text) {
 }
 
 Result<Command> check_command(const Raw& raw) {
+    constexpr std::size_t most_jobs = 1024;
+    constexpr std::size_t most_limit = 1'000'000;
     CheckOptions check = raw.check;
     if (check.staged && check.commit) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));
     }
     for (const auto& fault : {read_outputs(raw.formats, check.outputs), read_levels(raw.levels, check),
-                              read_jobs(raw.jobs, check.jobs)}) {
+                              read_number("--jobs", raw.jobs, 1, most_jobs, check.jobs),
+                              read_number("--limit", raw.limit, 0, most_limit, check.limit)}) {
         if (fault) {
             return board::failure(*fault);
         }
@@ -180,10 +213,11 @@ Result<Command> check_command(const Raw& raw) {
     const auto detail = pick("--detail", raw.detail, {"findings", "puzzles", "proofs"});
     const auto gate = pick("--fail-on", raw.fail_on, {"never", "note", "warning", "error"});
     const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
+    const auto men = pick("--men", raw.men, {"letters", "figurines"});
     if (!effort) {
         return board::failure(effort.error());
     }
-    for (const auto* picked : {&detail, &gate, &colour}) {
+    for (const auto* picked : {&detail, &gate, &colour, &men}) {
         if (!*picked) {
             return board::failure(picked->error());
         }
@@ -192,6 +226,7 @@ Result<Command> check_command(const Raw& raw) {
     check.detail = static_cast<report::Detail>(*detail);
     check.gate = *gate == 0 ? std::nullopt : std::optional(static_cast<rules::Severity>(*gate));
     check.colour = static_cast<ColourChoice>(*colour);
+    check.men = static_cast<report::Men>(*men);
     return Command(std::move(check));
 }
 
@@ -247,7 +282,7 @@ void add_check(CLI::App& app, Raw& raw) {
         ->option_text("REV|auto");
     check
         ->add_option("--format", raw.formats,
-                     "text, brief or json, to standard output or a file; several are possible")
+                     "Of the report (text), to standard output or a file; several are possible")
         ->option_text("KIND[=FILE]")
         ->allow_extra_args(false);
     check->add_option("--detail", raw.detail, "json also tells of every puzzle checked, or proves its mates")
@@ -270,6 +305,16 @@ void add_check(CLI::App& app, Raw& raw) {
     check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
     check->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
+    check->add_flag("--overview", raw.check.overview,
+                    "text, markdown and json also count the puzzles by chapter, motif, goal, length, ...");
+    check->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
+    check->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
+        ->option_text("N");
+    check
+        ->add_option("--sarif-category", raw.check.sarif.category,
+                     "Name of this run among several uploaded ones")
+        ->option_text("NAME");
+    check->add_flag("--sarif-all", raw.check.sarif.all, "SARIF also holds what is gone");
     check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
     check->add_flag("--trust-repository", raw.check.trust_repository,
                     "Read a repository that belongs to another user");

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 extern char** environ; // NOLINT: the name POSIX gives
@@ -33,12 +34,20 @@ app::Terminal terminal(int descriptor) {
     return isatty(descriptor) == 1 ? app::Terminal::yes : app::Terminal::no;
 }
 
+/// Of a terminal; 0: not known.
+std::size_t columns(int descriptor) {
+    winsize size{};
+    return ioctl(descriptor, TIOCGWINSZ, &size) == 0 ? size.ws_col
+                                                     : 0; // NOLINT: the call POSIX terminals give
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN); // a closed pipe shows when writing
     std::ios::sync_with_stdio(false);
     const std::vector<std::string> arguments(argv + (argc > 0 ? 1 : 0), argv + argc);
-    const app::Streams streams{std::cout, std::cerr, terminal(STDOUT_FILENO), terminal(STDERR_FILENO), &std::cin};
+    const app::Streams streams{std::cout, std::cerr, terminal(STDOUT_FILENO), terminal(STDERR_FILENO),
+                               columns(STDOUT_FILENO), &std::cin};
     return app::run(arguments, streams, environment_of_process());
 }

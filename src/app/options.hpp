@@ -20,7 +20,17 @@
 
 namespace app {
 
-enum class ReportKind : std::uint8_t { text, brief, json };
+enum class ReportKind : std::uint8_t {
+    text,
+    brief,
+    json,
+    json_lines,
+    sarif,
+    junit,
+    code_quality,
+    annotations,
+    markdown
+};
 
 struct Output {
     ReportKind kind = ReportKind::text;
@@ -35,7 +45,7 @@ struct CheckOptions {
     std::optional<std::string> commit;  ///< revision to check
     std::optional<std::string> against; ///< revision to compare with, or "auto"
     std::optional<history::State> base; ///< the same where it has been found already
-    std::vector<Output> outputs;        ///< at least one, at most one to standard output
+    std::vector<Output> outputs;        ///< at least one; to standard output one, annotations aside
     report::Detail detail = report::Detail::findings;
     std::optional<rules::Severity> gate = rules::Severity::error; ///< nothing: never fails
     std::optional<solve::Effort> effort;
@@ -45,6 +55,10 @@ struct CheckOptions {
     ColourChoice colour = ColourChoice::automatic;
     std::optional<std::string> cache; ///< folder instead of the user's
     bool no_cache = false;            ///< nothing of earlier runs is read, nothing kept
+    report::Men men = report::Men::letters;
+    std::size_t limit = 100; ///< findings of a rule that a text report tells; 0: all
+    report::SarifOptions sarif;
+    bool overview = false;
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;

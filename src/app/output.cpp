@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cerrno>
+#include <charconv>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <memory>
 #include <ostream>
 
@@ -51,17 +55,40 @@ Fresh fresh_file_beside(const fs::path& path) {
     return {};
 }
 
-std::string written_as(ReportKind kind, const report::Report& report, report::Colour colour,
-                       report::Closing closing) {
+std::string written_as(ReportKind kind, const report::Report& report, const rules::Catalogue& catalogue,
+                       const CheckOptions& options, const report::Look& look) {
     switch (kind) {
     case ReportKind::text:
-        return report::text(report, colour, closing);
+        return report::text(report, look);
     case ReportKind::brief:
         return report::brief(report);
     case ReportKind::json:
+        return report::json(report);
+    case ReportKind::json_lines:
+        return report::json_lines(report);
+    case ReportKind::sarif:
+        return report::sarif(report, catalogue, options.sarif);
+    case ReportKind::junit:
+        return report::junit(report);
+    case ReportKind::code_quality:
+        return report::code_quality(report);
+    case ReportKind::annotations:
+        return report::annotations(report);
+    case ReportKind::markdown:
         break;
     }
-    return report::json(report);
+    return report::markdown(report);
+}
+
+/// What earlier commands of a job's step wrote into its summary, which ours is put behind; nothing of other
+/// files.
+std::string summary_so_far(const std::string& path, const Environment& environment) {
+    const auto named = environment.variables.find("GITHUB_STEP_SUMMARY");
+    if (named == environment.variables.end() || named->second != path) {
+        return {};
+    }
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
 }
 
 void append(std::vector<Error>& errors, std::vector<Error> more) {
@@ -136,21 +163,48 @@ std::vector<Error> print(const Streams& streams, std::string_view text) {
                      "cannot write: " + (errno == 0 ? std::string("the stream is closed") : reason()))};
 }
 
-std::vector<Error> write_reports(const report::Report& report, const CheckOptions& options,
-                                 const Streams& streams, const Environment& environment) {
+std::size_t width_for(const Streams& streams, const Environment& environment) {
+    constexpr std::size_t least = 40;
+    if (streams.out_is == Terminal::no) {
+        return 0;
+    }
+    std::size_t columns = streams.columns;
+    if (const auto set = environment.variables.find("COLUMNS"); set != environment.variables.end()) {
+        const char* const end = set->second.data() + set->second.size();
+        std::size_t number = 0;
+        const auto [read_to, fault] = std::from_chars(set->second.data(), end, number);
+        columns = fault == std::errc() && read_to == end && number > 0 ? number : columns;
+    }
+    return columns == 0 ? 0 : std::max(columns, least);
+}
+
+bool wants_every_puzzle(const CheckOptions& options) {
+    return options.overview || options.detail == report::Detail::puzzles ||
+           std::any_of(options.outputs.begin(), options.outputs.end(),
+                       [](const Output& output) { return output.kind == ReportKind::junit; });
+}
+
+std::vector<Error> write_reports(const report::Report& report, const rules::Catalogue& catalogue,
+                                 const CheckOptions& options, const Streams& streams,
+                                 const Environment& environment) {
     std::vector<Error> errors;
-    const report::Closing closing = options.quiet ? report::Closing::no : report::Closing::yes;
+    report::Look look;
+    look.closing = options.quiet ? report::Closing::no : report::Closing::yes;
+    look.men = options.men;
+    look.limit = options.limit;
     for (const Output& output : options.outputs) {
         if (!output.file.empty()) {
             const std::string path = (fs::path(environment.folder) / output.file).string();
             append(errors, write_file(path, "the report",
-                                      written_as(output.kind, report, report::Colour::no, closing)));
+                                      summary_so_far(path, environment) +
+                                          written_as(output.kind, report, catalogue, options, look)));
         }
     }
+    look.colour = colour_for(options.colour, streams, environment);
+    look.width = width_for(streams, environment);
     for (const Output& output : options.outputs) {
         if (output.file.empty()) {
-            const report::Colour colour = colour_for(options.colour, streams, environment);
-            append(errors, print(streams, written_as(output.kind, report, colour, closing)));
+            append(errors, print(streams, written_as(output.kind, report, catalogue, options, look)));
         }
     }
     return errors;

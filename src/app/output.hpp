@@ -14,9 +14,17 @@ namespace app {
 [[nodiscard]] report::Colour colour_for(ColourChoice choice, const Streams& streams,
                                         const Environment& environment);
 
-/// Writes every report, files first. Files appear whole or not at all. A reader who closed the pipe is no
-/// error.
-[[nodiscard]] std::vector<Error> write_reports(const report::Report& report, const CheckOptions& options,
+/// Cells a line may take on standard output: COLUMNS, else what the terminal says, 40 at least; 0 when that
+/// is no terminal, or not known.
+[[nodiscard]] std::size_t width_for(const Streams& streams, const Environment& environment);
+
+/// Some report tells of puzzles that nothing is wrong with.
+[[nodiscard]] bool wants_every_puzzle(const CheckOptions& options);
+
+/// Writes every report, files first. Files appear whole or not at all; what GITHUB_STEP_SUMMARY names is
+/// added to. A reader who closed the pipe is no error.
+[[nodiscard]] std::vector<Error> write_reports(const report::Report& report,
+                                               const rules::Catalogue& catalogue, const CheckOptions& options,
                                                const Streams& streams, const Environment& environment);
 
 /// Writes to standard output; an Error unless all of it went out or the reader left.

@@ -3,11 +3,11 @@
 namespace report {
 
 std::string brief(const Report& report) {
-    std::string text;
+    Written<Plain> text;
     for (const rules::Finding* finding : grouped(report)) {
-        text += first_line(*finding, Colour::no) + '\n';
+        text << first_line(*finding) << "\n";
     }
-    return text;
+    return std::move(text).text();
 }
 
 } // namespace report

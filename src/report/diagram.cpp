@@ -1,4 +1,5 @@
 #include "report/report.hpp"
+#include "report/utf8.hpp"
 
 #include <fmt/format.h>
 
@@ -7,18 +8,27 @@
 namespace report {
 namespace {
 
+/// Unicode's chess symbols, U+2654 to U+265F: White's men in outline, Black's filled, king to pawn.
+char32_t figurine(char letter) {
+    constexpr std::string_view men = "KQRBNPkqrbnp";
+    return 0x2654 + static_cast<char32_t>(men.find(letter));
+}
+
 /// Empty light squares are '.', dark ones ':', so that diagonals can be followed by eye.
-char sign(const board::Setup& setup, board::Square square) {
+void append_sign(std::string& drawn, const board::Setup& setup, board::Square square, Men men) {
     if (const auto piece = setup.at(square)) {
-        return board::letter(*piece);
+        const char letter = board::letter(*piece);
+        append(drawn, men == Men::figurines ? figurine(letter) : static_cast<char32_t>(letter));
+        return;
     }
     const bool dark = (board::file_of(square) + board::rank_of(square)) % 2 == 0;
-    return dark ? ':' : '.';
+    drawn += dark ? ':' : '.';
 }
 
 } // namespace
 
-std::string diagram(const board::Setup& setup, board::Color below, std::span<const board::Square> marked) {
+std::string diagram(const board::Setup& setup, board::Color below, std::span<const board::Square> marked,
+                    Men men) {
     const auto is_marked = [&](board::Square square) {
         return std::find(marked.begin(), marked.end(), square) != marked.end();
     };
@@ -32,7 +42,7 @@ std::string diagram(const board::Setup& setup, board::Color below, std::span<con
             const board::Square square = board::square_at(white_below ? column : 7 - column, rank);
             const bool opens = is_marked(square);
             drawn += opens && bracket_open ? '|' : opens ? '[' : bracket_open ? ']' : ' ';
-            drawn += sign(setup, square);
+            append_sign(drawn, setup, square, men);
             bracket_open = opens;
         }
         drawn += bracket_open ? "]\n" : "\n";
@@ -42,8 +52,8 @@ std::string diagram(const board::Setup& setup, board::Color below, std::span<con
     return drawn;
 }
 
-std::string diagram(const board::Position& position, board::Color below) {
-    return diagram(position.setup(), below);
+std::string diagram(const board::Position& position, board::Color below, Men men) {
+    return diagram(position.setup(), below, {}, men);
 }
 
 } // namespace report

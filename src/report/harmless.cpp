@@ -1,3 +1,4 @@
+#include "report/escapers.hpp"
 #include "report/report.hpp"
 #include "report/utf8.hpp"
 
@@ -7,13 +8,6 @@
 
 namespace report {
 namespace {
-
-/// Characters that move the cursor, turn the direction of text or hide it.
-bool acts_on_a_terminal(char32_t c) {
-    return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F ||
-           (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF ||
-           (c >= 0xE0000 && c <= 0xE007F);
-}
 
 /// Marks that CI runners obey wherever they stand in a log; broken by a blank behind `keep` bytes.
 struct Mark {
@@ -39,6 +33,12 @@ void break_marks(std::string& text) {
 
 } // namespace
 
+bool acts_on_a_terminal(char32_t c) {
+    return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F ||
+           (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF ||
+           (c >= 0xE0000 && c <= 0xE007F);
+}
+
 std::string harmless(std::string_view untrusted) {
     std::string text;
     text.reserve(untrusted.size());
@@ -53,6 +53,10 @@ std::string harmless(std::string_view untrusted) {
     }
     break_marks(text);
     return text;
+}
+
+void Plain::escape(Untrusted text, std::string& into) {
+    into += harmless(text.bytes());
 }
 
 } // namespace report

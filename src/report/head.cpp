@@ -1,4 +1,5 @@
 #include "report/head.hpp"
+#include "report/utf8.hpp"
 
 #include <fmt/format.h>
 
@@ -7,20 +8,20 @@
 namespace report {
 namespace {
 
-std::string_view sgr_of(const rules::Finding& finding) {
+Literal sgr_of(const rules::Finding& finding) {
     if (finding.status == rules::Status::gone) {
-        return "32"; // green
+        return "\x1b[32m"; // green
     }
     switch (finding.severity) {
     case rules::Severity::error:
-        return "1;31"; // bold red
+        return "\x1b[1;31m"; // bold red
     case rules::Severity::warning:
-        return "1;33"; // bold yellow
+        return "\x1b[1;33m"; // bold yellow
     case rules::Severity::note:
     case rules::Severity::off:
         break;
     }
-    return "1;36"; // bold cyan
+    return "\x1b[1;36m"; // bold cyan
 }
 
 std::string in_words(const rules::Finding& finding) {
@@ -38,14 +39,51 @@ int rank_of(rules::Status status) {
 
 } // namespace
 
-std::string first_line(const rules::Finding& finding, Colour colour) {
-    std::string severity(rules::name(finding.severity));
-    if (colour == Colour::yes) {
-        severity = fmt::format("\x1b[{}m{}\x1b[0m", sgr_of(finding), severity);
+void wrap(Written<Plain>& line, std::size_t used, Untrusted text, std::size_t indent, std::size_t columns) {
+    if (columns == 0) {
+        line << text;
+        return;
     }
-    return fmt::format("{}:{}:{}: {} {}: {}{}", harmless(finding.file), finding.begin.line,
-                       finding.begin.column, severity, harmless(finding.rule), harmless(finding.message),
-                       in_words(finding));
+    std::string_view rest = text.bytes();
+    bool at_start = true;
+    while (!rest.empty()) {
+        const std::size_t blank = std::min(rest.find(' '), rest.size());
+        const Untrusted word(rest.substr(0, blank));
+        rest.remove_prefix(std::min(blank + 1, rest.size()));
+        const std::size_t cells = width(harmless(word.bytes()));
+        if (cells == 0) {
+            continue;
+        }
+        const std::size_t gap = at_start ? 0 : 1;
+        if (used + gap + cells > columns && used > indent) {
+            line << "\n";
+            line.times(indent, " ");
+            used = indent;
+        } else {
+            line.times(gap, " ");
+            used += gap;
+        }
+        line << word;
+        used += cells;
+        at_start = false;
+    }
+}
+
+Written<Plain> first_line(const rules::Finding& finding, const Look& look) {
+    Written<Plain> line;
+    line << Untrusted(finding.file) << ":" << finding.begin.line << ":" << finding.begin.column << ": ";
+    const std::string_view severity = rules::name(finding.severity);
+    const std::size_t used = width(line.text()) + severity.size();
+    if (look.colour == Colour::yes) {
+        line << sgr_of(finding) << Untrusted(severity) << "\x1b[0m";
+    } else {
+        line << Untrusted(severity);
+    }
+    line << " ";
+    constexpr std::size_t indent = 4;
+    wrap(line, used + 1, Untrusted(finding.rule + ": " + finding.message + in_words(finding)), indent,
+         look.width);
+    return line;
 }
 
 std::vector<const rules::Finding*> grouped(const Report& report) {
@@ -73,6 +111,10 @@ Counts count(const Report& report) {
         counts.note += finding.severity == rules::Severity::note ? 1U : 0U;
     }
     return counts;
+}
+
+std::string plural(std::size_t count, std::string_view one) {
+    return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
 }
 
 } // namespace report

@@ -1,16 +1,30 @@
 #pragma once
-// The first line of a finding, shared by the writers for people.
+// The parts of a finding that writers for people share.
 
+#include "report/escapers.hpp"
 #include "report/report.hpp"
 
 #include <string>
+#include <vector>
 
 namespace report {
 
-/// "path:line:column: severity rule: message (new, proved)" without a line end.
-[[nodiscard]] std::string first_line(const rules::Finding& finding, Colour colour);
+/// "path:line:column: severity rule: message (new, proved)" without a line end; with a width continued on
+/// indented lines.
+[[nodiscard]] Written<Plain> first_line(const rules::Finding& finding, const Look& look = {});
+
+/// The source line with the place in question underlined, two lines; cut around the place when it is wider
+/// than `columns` (0: unlimited). Empty when there is nothing to show.
+[[nodiscard]] Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns);
+
+/// Appends `text` to a line that is `used` cells long, continued lines indented, none wider than `columns`
+/// where words allow it; 0: as it is.
+void wrap(Written<Plain>& line, std::size_t used, Untrusted text, std::size_t indent, std::size_t columns);
 
 /// Findings in the order readers want them: new or uncompared, still there, gone.
 [[nodiscard]] std::vector<const rules::Finding*> grouped(const Report& report);
+
+/// "3 puzzles", "1 puzzle".
+[[nodiscard]] std::string plural(std::size_t count, std::string_view one);
 
 } // namespace report

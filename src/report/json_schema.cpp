@@ -56,7 +56,7 @@ std::string json_schema() {
       "description": "Only with --detail puzzles.",
       "items": {
         "type": "object",
-        "required": ["id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs"],
+        "required": ["id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs", "moves"],
         "properties": {
           "id": {"type": "string"},
           "file": {"type": "string"},
@@ -86,6 +86,26 @@ std::string json_schema() {
                 "declared": {"type": "boolean"}
               }
             }
+          },
+          "moves": {"type": "integer", "minimum": 0, "description": "Of the solver in the main line."}
+        }
+      }
+    },
+    "overview": {
+      "type": "array",
+      "description": "Only with --overview: tables that count the puzzles checked.",
+      "items": {
+        "type": "object",
+        "required": ["by", "rows"],
+        "properties": {
+          "by": {"enum": ["chapter", "motif", "side to move", "goal", "length", "certainty of the key"]},
+          "rows": {
+            "type": "array",
+            "items": {
+              "type": "object",
+              "required": ["name", "puzzles"],
+              "properties": {"name": {"type": "string"}, "puzzles": {"type": "integer", "minimum": 1}}
+            }
           }
         }
       }
@@ -101,6 +121,7 @@ std::string json_schema() {
           "severity": {"enum": ["note", "warning", "error"]},
           "puzzle": {"type": ["string", "null"], "description": "null: about the file."},
           "file": {"type": "string"},
+          "file_uri": {"type": "string", "description": "Only when the path is no UTF-8: its bytes, as a relative URI reference."},
           "line": {"type": "integer", "minimum": 1},
           "column": {"type": "integer", "minimum": 1, "description": "Code points."},
           "end_line": {"type": "integer", "minimum": 1},

@@ -2,7 +2,8 @@
 
 #include "board/fen.hpp"
 #include "report/head.hpp"
-#include "report/utf8.hpp"
+#include "report/limit.hpp"
+#include "report/overview.hpp"
 
 #include <fmt/format.h>
 
@@ -11,136 +12,125 @@
 namespace report {
 namespace {
 
-constexpr std::string_view indent = "    ";
+constexpr std::size_t label_width = 12; // "    puzzle  "
 
-std::string plural(std::size_t count, std::string_view one) {
-    return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
+void add_labelled(Written<Plain>& text, std::string_view label, std::string_view value, const Look& look) {
+    if (!value.empty()) {
+        text << Untrusted(fmt::format("    {:<8}", label));
+        wrap(text, label_width, Untrusted(value), label_width, look.width);
+        text << "\n";
+    }
 }
 
-/// The source line with the place in question underlined.
-std::string excerpt(const rules::Finding& finding) {
-    std::string source = finding.excerpt;
-    if (source.starts_with("\xEF\xBB\xBF")) {
-        source.erase(0, 3); // takes no column
-    }
-    std::replace(source.begin(), source.end(), '\t', ' ');
-    if (source.find_first_not_of(' ') == std::string::npos) {
-        return {};
-    }
-    const std::string number = fmt::format("{:>6}", finding.begin.line);
-    std::string drawn = fmt::format("{} | {}\n", number, harmless(source));
-    const std::size_t from = bytes_of(source, finding.begin.column - 1);
-    if (from >= source.size()) {
-        return drawn; // the place lies behind the part that is shown
-    }
-    const bool one_line = finding.end.line == finding.begin.line;
-    const std::size_t to = one_line ? bytes_of(source, finding.end.column - 1) : source.size();
-    const std::size_t start = width(harmless(std::string_view(source).substr(0, from)));
-    const std::size_t end = width(harmless(std::string_view(source).substr(0, std::max(from, to))));
-    drawn += fmt::format("{:>6} | {}{}\n", "", std::string(start, ' '),
-                         std::string(std::max<std::size_t>(end - start, 1), '^'));
-    return drawn;
-}
-
-std::string labelled(std::string_view label, std::string_view value) {
-    return value.empty() ? std::string() : fmt::format("{}{:<8}{}\n", indent, label, harmless(value));
-}
-
-std::string board_of(const rules::Finding& finding) {
+void add_board(Written<Plain>& text, const rules::Finding& finding, const Look& look) {
     const board::FenReading reading = board::read_fen(finding.fen, board::Start::by_letters);
     if (finding.fen.empty() || !reading.usable) {
-        return {};
+        return;
     }
-    const std::string drawn = diagram(reading.setup, board::Color::white, finding.squares);
-    std::string text;
+    const std::string drawn = diagram(reading.setup, board::Color::white, finding.squares, look.men);
     for (std::size_t at = 0; at < drawn.size();) {
         const std::size_t end = drawn.find('\n', at);
-        text += std::string(indent) + drawn.substr(at, end - at + 1);
+        text << "    " << Untrusted(std::string_view(drawn).substr(at, end - at)) << "\n";
         at = end + 1;
     }
-    return text;
 }
 
 /// A finding in full. `previous`: the one above it, whose diagram is not drawn twice.
-std::string in_full(const rules::Finding& finding, const rules::Finding* previous, Colour colour) {
-    std::string text = first_line(finding, colour) + '\n' + excerpt(finding);
-    text += labelled("puzzle", finding.puzzle);
-    text += labelled("play", finding.play);
+void add_in_full(Written<Plain>& text, const rules::Finding& finding, const rules::Finding* previous,
+                 const Look& look) {
+    text << first_line(finding, look) << "\n" << excerpt(finding, look.width);
+    add_labelled(text, "puzzle", finding.puzzle, look);
+    add_labelled(text, "play", finding.play, look);
     const bool drawn_above = previous != nullptr && previous->puzzle == finding.puzzle &&
                              previous->fen == finding.fen && previous->squares == finding.squares;
     if (!drawn_above) {
-        text += board_of(finding);
+        add_board(text, finding, look);
     }
-    text += labelled("cure", finding.cure);
-    return text + '\n';
+    add_labelled(text, "cure", finding.cure, look);
+    text << "\n";
 }
 
-std::string heading(rules::Status status, std::size_t count) {
+void add_heading(Written<Plain>& text, rules::Status status, const Counts& counts) {
     switch (status) {
     case rules::Status::fresh:
-        return fmt::format("New: {}\n\n", plural(count, "finding"));
+        text << "New: " << Untrusted(plural(counts.fresh, "finding")) << "\n\n";
+        break;
     case rules::Status::still:
-        return fmt::format("Still there: {}\n", plural(count, "finding"));
+        text << "Still there: " << Untrusted(plural(counts.still, "finding")) << "\n";
+        break;
     case rules::Status::gone:
-        return fmt::format("Gone: {}\n", plural(count, "finding"));
+        text << "Gone: " << Untrusted(plural(counts.gone, "finding")) << "\n";
+        break;
     case rules::Status::none:
         break;
     }
-    return {};
 }
 
-std::string findings_text(const Report& report, const Counts& counts, Colour colour) {
-    std::string text;
+void add_findings(Written<Plain>& text, const Report& report, const Counts& counts, const Look& look) {
     const rules::Finding* previous = nullptr;
+    Limit limit(look.limit);
     for (const rules::Finding* finding : grouped(report)) {
         const rules::Status status = finding->status;
         if (previous == nullptr || previous->status != status) {
             const bool behind_short_lines = previous != nullptr && previous->status == rules::Status::still;
-            text += behind_short_lines ? "\n" : "";
-            text += heading(status, status == rules::Status::fresh   ? counts.fresh
-                                    : status == rules::Status::still ? counts.still
-                                                                     : counts.gone);
+            text << (behind_short_lines ? Literal("\n") : Literal(""));
+            add_heading(text, status, counts);
         }
         const bool full = status == rules::Status::none || status == rules::Status::fresh;
-        text += full ? in_full(*finding, previous, colour) : first_line(*finding, colour) + '\n';
+        if (!limit.tells(*finding)) {
+            continue;
+        }
+        if (full) {
+            add_in_full(text, *finding, previous, look);
+        } else {
+            text << first_line(*finding, look) << "\n";
+        }
         previous = finding;
     }
-    const bool short_lines_last = previous != nullptr && (counts.still + counts.gone) > 0;
-    return text + (short_lines_last ? "\n" : "");
+    if (previous != nullptr && counts.still + counts.gone > 0) {
+        text << "\n"; // behind short lines
+    }
+    text << limit.left_out();
 }
 
-std::string closing_text(const Report& report, const Counts& counts) {
-    std::string text =
-        fmt::format("Checked {} in {} ({} effort): {}, {}, {}.\n", plural(report.puzzles, "puzzle"),
-                    plural(report.files, "file"), report.effort, plural(counts.error, "error"),
-                    plural(counts.warning, "warning"), plural(counts.note, "note"));
+void add_closing(Written<Plain>& text, const Report& report, const Counts& counts, const Look& look) {
+    const auto line = [&](const std::string& words) {
+        constexpr std::size_t indent = 4;
+        wrap(text, 0, Untrusted(words), indent, look.width);
+        text << "\n";
+    };
+    line(fmt::format("Checked {} in {} ({} effort): {}, {}, {}.", plural(report.puzzles, "puzzle"),
+                     plural(report.files, "file"), report.effort, plural(counts.error, "error"),
+                     plural(counts.warning, "warning"), plural(counts.note, "note")));
     if (!report.against_name.empty()) {
-        text += fmt::format("Against {}: {} new, {} still there, {} gone; {} unchanged.\n",
-                            harmless(report.against_name), counts.fresh, counts.still, counts.gone,
-                            plural(report.unchanged, "puzzle"));
+        line(fmt::format("Against {}: {} new, {} still there, {} gone; {} unchanged.", report.against_name,
+                         counts.fresh, counts.still, counts.gone, plural(report.unchanged, "puzzle")));
     }
     if (report.allowed > 0) {
-        text += fmt::format("Silenced by allowances: {}.\n", plural(report.allowed, "finding"));
+        line(fmt::format("Silenced by allowances: {}.", plural(report.allowed, "finding")));
     }
     for (const std::string& remark : report.remarks) {
-        text += fmt::format("Remark: {}\n", harmless(remark));
+        line("Remark: " + remark);
     }
     const auto shown = grouped(report);
     if (!shown.empty() && shown.front()->status != rules::Status::gone) {
-        text += fmt::format("More about a rule: sidelint explain {}\n", harmless(shown.front()->rule));
+        line("More about a rule: sidelint explain " + shown.front()->rule);
     }
-    return text;
 }
 
 } // namespace
 
-std::string text(const Report& report, Colour colour, Closing closing) {
+std::string text(const Report& report, const Look& look) {
     const Counts counts = count(report);
-    std::string text = findings_text(report, counts, colour);
-    if (closing == Closing::yes) {
-        text += closing_text(report, counts);
+    Written<Plain> text;
+    add_findings(text, report, counts, look);
+    if (report.overview) {
+        text << overview_text(report);
     }
-    return text;
+    if (look.closing == Closing::yes) {
+        add_closing(text, report, counts, look);
+    }
+    return std::move(text).text();
 }
 
 } // namespace report

@@ -17,6 +17,8 @@ struct CodePoint {
 [[nodiscard]] CodePoint first_code_point(std::string_view text);
 /// Appends UTF-8.
 void append(std::string& text, char32_t code_point);
+/// Characters that move the cursor, turn the direction of text or hide it.
+[[nodiscard]] bool acts_on_a_terminal(char32_t code_point);
 /// Bytes of the first `count` code points.
 [[nodiscard]] std::size_t bytes_of(std::string_view text, std::size_t count);
 /// Cells on a terminal: wide characters take two, combining ones none.

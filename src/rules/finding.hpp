@@ -38,8 +38,9 @@ struct Finding {
     collection::Place begin;
     collection::Place end; ///< one past the last character
 
-    std::string excerpt; ///< the source line `begin` stands on, at most 200 bytes, untrusted text
-    std::string fen;     ///< diagram the evidence starts from; empty when there is none to show
+    std::string excerpt; ///< of the source line `begin` stands on, at most 200 bytes, untrusted text
+    std::size_t excerpt_column = 1; ///< where in its line it begins; 1 unless the line is long
+    std::string fen;                ///< diagram the evidence starts from; empty when there is none to show
     std::vector<board::Square>
         squares;                   ///< of the diagram, what the finding speaks of; ascending, may be empty
     std::vector<std::string> line; ///< SAN, from `fen`

@@ -29,9 +29,24 @@ std::string filled(std::string_view text, Arguments arguments) {
     return result.append(text);
 }
 
-std::string excerpt_of(const collection::Document& document, collection::Place place) {
+/// The line, or of a long one what stands around the place.
+void cut_excerpt(const collection::Document& document, Finding& finding) {
     constexpr std::size_t longest = 200;
-    return std::string(document.lines.line(document.bytes, place.line).substr(0, longest));
+    constexpr std::size_t before = 80; // bytes shown in front of the place
+    const std::string_view text = document.bytes;
+    const std::string_view line = document.lines.line(text, finding.begin.line);
+    if (line.size() <= longest) {
+        finding.excerpt = line;
+        return;
+    }
+    const auto start = static_cast<std::size_t>(line.data() - text.data());
+    const std::size_t place = std::min(finding.span.begin, start + line.size()) - start;
+    std::size_t from = std::min(place - std::min(place, before), line.size() - longest);
+    while (from > 0 && (static_cast<unsigned char>(line[from]) & 0xC0U) == 0x80) {
+        --from; // not within a character
+    }
+    finding.excerpt = line.substr(from, longest);
+    finding.excerpt_column = document.place(start + from).column;
 }
 
 /// What a puzzle is called across states and files; without an id of its own the diagram stands in.
@@ -47,7 +62,7 @@ void place(Finding& finding, const collection::Document& document, collection::S
     finding.span = span;
     finding.begin = document.place(span.begin);
     finding.end = document.place(std::max(span.begin, span.end));
-    finding.excerpt = excerpt_of(document, finding.begin);
+    cut_excerpt(document, finding);
 }
 
 Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured,

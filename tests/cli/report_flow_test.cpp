@@ -4,8 +4,11 @@
 #include "app/schedule.hpp"
 #include "harness.hpp"
 
+#include <array>
 #include <atomic>
+#include <regex>
 #include <sstream>
+#include <string_view>
 #include <thread>
 
 using harness::cooked;
@@ -15,6 +18,9 @@ using harness::Shelf;
 using harness::sound;
 
 namespace {
+
+constexpr std::array formats{"text",  "brief",        "json",        "jsonl",   "sarif",
+                             "junit", "code-quality", "annotations", "markdown"};
 
 /// A few files with many puzzles of different cost.
 void fill(const Shelf& shelf) {
@@ -33,7 +39,7 @@ void fill(const Shelf& shelf) {
 TEST_CASE("the number of jobs changes no byte") {
     const Shelf shelf;
     fill(shelf);
-    for (const char* format : {"text", "brief", "json"}) {
+    for (const char* format : formats) {
         const auto one = shelf.run({"check", "--format", format, "--detail", "puzzles", "--jobs", "1"});
         const auto eight = shelf.run({"check", "--format", format, "--detail", "puzzles", "--jobs", "8"});
         CHECK(one.status == 1);
@@ -103,6 +109,116 @@ TEST_CASE("--detail puzzles tells of every puzzle, in order") {
     CHECK(json["summary"]["files"] == 1);
 }
 
+TEST_CASE("every format at once, each into its file") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one"), sound("two")}));
+    std::vector<std::string> arguments{"check"};
+    for (const char* format : formats) {
+        arguments.push_back("--format");
+        arguments.push_back(format + std::string("=out.") + format);
+    }
+    const auto ran = shelf.run(arguments);
+    CHECK(ran.status == 1);
+    CHECK(ran.out.empty());
+    for (const char* format : formats) {
+        INFO(format);
+        CHECK(holds(shelf.read(std::string("out.") + format), "key/cook"));
+        CHECK(shelf.read(std::string("out.") + format) == shelf.run({"check", "--format", format}).out);
+    }
+    CHECK(holds(shelf.read("out.junit"), "<testcase name=\"two\"")); // a puzzle without a finding passes
+    CHECK(harness::json_of(shelf.run(
+              {"check", "--format", "sarif"}))["runs"][0]["invocations"][0]["executionSuccessful"] == true);
+}
+
+TEST_CASE("annotations go beside text on standard output, nothing goes beside what programs read") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one")}));
+    const auto both = shelf.run({"check", "--format", "text", "--format", "annotations"});
+    CHECK(both.status == 1);
+    CHECK(holds(both.out, "error key/cook: "));
+    CHECK(holds(both.out, "\n::error file=a.yaml,line="));
+    CHECK(shelf.run({"check", "--format", "text", "--format", "json"}).status == 2);
+    CHECK(shelf.run({"check", "--format", "json", "--format", "annotations"}).status == 2);
+    CHECK(shelf.run({"check", "--format", "annotations", "--format", "annotations"}).status == 2);
+}
+
+TEST_CASE("a job's summary is added to, other files are written anew") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one")}));
+    shelf.write("summary.md", "what was there\n");
+    const std::string path = (shelf.path() / "summary.md").string();
+    const std::vector<std::string> check{"check", "--format", "markdown=" + path};
+    CHECK(shelf.run(check, {{"GITHUB_STEP_SUMMARY", path}}).status == 1);
+    CHECK(holds(shelf.read("summary.md"), "what was there\n## sidelint"));
+    CHECK(shelf.run(check, {{"GITHUB_STEP_SUMMARY", "elsewhere"}}).status == 1);
+    CHECK(shelf.read("summary.md").starts_with("## sidelint"));
+}
+
+TEST_CASE("SARIF: the category, and a run that could not read everything") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one")}));
+    std::filesystem::create_symlink("loop.yaml", shelf.path() / "loop.yaml");
+    const auto ran = shelf.run({"check", "--format", "sarif", "--sarif-category", "part-1"});
+    const auto run = harness::json_of(ran)["runs"][0];
+    CHECK(run["automationDetails"]["id"] == "part-1/");
+    CHECK((run["invocations"][0]["executionSuccessful"] == true) == (ran.status != 3));
+    CHECK(run["results"].size() >= 1);
+}
+
+TEST_CASE("--overview counts the puzzles that were checked") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one"), sound("two")}));
+    const auto json = harness::json_of(shelf.run({"check", "--overview", "--format", "json"}));
+    CHECK_FALSE(json.contains("puzzles")); // only counted
+    CHECK(json["overview"][0]["rows"] == nlohmann::json::parse(R"([{"name": "a.yaml", "puzzles": 2}])"));
+    CHECK(json["overview"][4]["rows"] == nlohmann::json::parse(R"([{"name": "1 move", "puzzles": 2}])"));
+    CHECK(holds(shelf.run({"check", "--overview", "-q"}).out, "    back-rank-mate"));
+    CHECK_FALSE(holds(shelf.run({"check"}).out, "Overview"));
+}
+
+TEST_CASE("--limit and --men") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one"), cooked("two"), cooked("three")}));
+    const auto one = shelf.run({"check", "--limit", "1", "--rule", "set/*=off", "--rule", "theme/*=off"});
+    CHECK(holds(one.out, "Left out: 2 findings of rules with more than 1"));
+    CHECK(holds(one.out, "3 errors"));
+    CHECK_FALSE(holds(shelf.run({"check", "--limit", "0"}).out, "Left out"));
+    CHECK(shelf.run({"check", "--limit", "many"}).status == 2);
+    CHECK(shelf.run({"check", "--limit", ""}).status == 1);
+    CHECK(holds(shelf.run({"check", "--men", "figurines"}).out, "\xE2\x99\x9A"));
+    CHECK(shelf.run({"check", "--men", "pictures"}).status == 2);
+}
+
+TEST_CASE("width: only of a terminal, COLUMNS before what it says") {
+    using Variables = std::map<std::string, std::string, std::less<>>;
+    std::ostringstream sink;
+    const auto width = [&](app::Terminal terminal, std::size_t columns, const Variables& variables) {
+        return app::width_for({sink, sink, terminal, app::Terminal::no, columns}, {variables, "/", 1});
+    };
+    const auto yes = app::Terminal::yes;
+    CHECK(width(app::Terminal::no, 80, {{"COLUMNS", "60"}}) == 0);
+    CHECK(width(yes, 0, {}) == 0);
+    CHECK(width(yes, 80, {}) == 80);
+    CHECK(width(yes, 80, {{"COLUMNS", "60"}}) == 60);
+    CHECK(width(yes, 80, {{"COLUMNS", ""}}) == 80);
+    CHECK(width(yes, 80, {{"COLUMNS", "0"}}) == 80);
+    CHECK(width(yes, 80, {{"COLUMNS", "wide"}}) == 80);
+    CHECK(width(yes, 80, {{"COLUMNS", "3"}}) == 40);
+}
+
+TEST_CASE("an excerpt of a long line shows the place, not the line's start") {
+    const Shelf shelf;
+    shelf.write("a.pgn", "[FEN \"7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1\"]\n[Goal \"mate in 1\"]\n\n{" +
+                             std::string(300, '-') + "} 1. Ra8# *\n");
+    const std::string out = shelf.run({"check"}).out;
+    CHECK(holds(out, "-----} 1. Ra8# *\n"));
+    const std::size_t line = out.find("} 1. Ra8# *\n");
+    const std::size_t start = out.rfind('\n', line) + 1;
+    const std::size_t under = out.find('\n', line) + 1;
+    CHECK(out.compare(start, 12, "     4 | ...") == 0);
+    CHECK(out.find("Ra8#", start) - start == out.find('^', under) - under);
+}
+
 TEST_CASE("-q: findings only") {
     const Shelf shelf;
     shelf.write("a.yaml", puzzles({cooked("one")}));
@@ -155,7 +271,7 @@ TEST_CASE("hostile ids, texts and file names stay text in every format and on st
         "    themes: [\"::warning::##[group]x\"]\n");
     shelf.write("sets/::error::b.pgn", "\xff::error::\n##[group]{ \x1b]0;x\x07 1. e4 ::error::");
     std::filesystem::create_symlink("nowhere", shelf.path() / "::error::link.pgn");
-    for (const char* format : {"text", "brief", "json"}) {
+    for (const char* format : formats) {
         const auto ran = shelf.run({"check", "--format", format});
         CHECK(ran.status == 1);
         CHECK(holds(ran.out, "key/cook"));
@@ -167,7 +283,10 @@ TEST_CASE("hostile ids, texts and file names stay text in every format and on st
             std::istringstream lines(written);
             for (std::string line; std::getline(lines, line);) {
                 const std::size_t start = line.find_first_not_of(" \t");
-                CHECK((start == std::string::npos || line.compare(start, 2, "::") != 0));
+                const bool ours =
+                    std::string_view(format) == "annotations" &&
+                    std::regex_search(line, std::regex("^::(error|warning|notice) file=[^:]*,line="));
+                CHECK((ours || start == std::string::npos || line.compare(start, 2, "::") != 0));
             }
         }
     }

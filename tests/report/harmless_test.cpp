@@ -51,8 +51,8 @@ TEST_CASE("harmless: marks that CI runners obey are broken") {
 
 TEST_CASE("hostile text stays text in every format") {
     const report::Report hostile = sample::hostile();
-    const std::string written = GENERATE_REF(report::text(hostile, report::Colour::no),
-                                             report::brief(hostile), report::json(hostile));
+    const std::string written =
+        GENERATE_REF(report::text(hostile), report::brief(hostile), report::json(hostile));
     CHECK(written.find('\x1b') == std::string::npos);
     CHECK(written.find('\r') == std::string::npos);
     CHECK(written.find("##[") == std::string::npos);

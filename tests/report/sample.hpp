@@ -66,14 +66,91 @@ inline report::Report compared() {
     return report;
 }
 
+inline rules::PuzzleSummary puzzle(std::string id, std::string file, std::size_t line) {
+    rules::PuzzleSummary summary;
+    summary.id = std::move(id);
+    summary.file = std::move(file);
+    summary.line = line;
+    return summary;
+}
+
+/// All that a report can hold at once: every severity and status, two findings of one puzzle, findings about
+/// files, long lines, no cure, letters beyond ASCII, puzzles without a finding.
+inline report::Report mixed() {
+    report::Report report = compared();
+    rules::Finding missing = cook();
+    missing.rule = "theme/missing";
+    missing.severity = rules::Severity::warning;
+    missing.certainty = solve::Certainty::proved;
+    missing.message = "the line shows 'back-rank mate', which no theme says";
+    missing.subject = "back-rank-mate";
+    missing.cure = "";
+    missing.begin = {3, 5};
+    missing.end = {6, 1};
+    missing.excerpt = "  - id: harbour-001";
+    missing.status = rules::Status::fresh;
+    missing.fingerprint = "00000000000000c3";
+
+    rules::Finding open = cook();
+    open.rule = "key/open";
+    open.severity = rules::Severity::note;
+    open.certainty = solve::Certainty::open;
+    open.message = "the budget ended before 1.\xC3\x9C was settled: \xE2\x99\x98 or \xE6\xA3\x8B?";
+    open.cure = "";
+    open.puzzle = "H\xC3\xA4"
+                  "fen 7";
+    open.file = "sets/zweite \xC3\x9C"
+                "bung.pgn";
+    open.begin = {12, 1};
+    open.end = {12, 4};
+    open.excerpt =
+        "1. \xC3\x9C"
+        "f5 {\xE6\xA3\x8B} 2. e4 a comment that goes on, and on, and on, far beyond the right margin of a "
+        "narrow terminal, to its end";
+    open.fen = "";
+    open.line = {};
+    open.play = "";
+    open.squares = {};
+    open.status = rules::Status::fresh;
+    open.fingerprint = "00000000000000d4";
+
+    rules::Finding refuted = cook();
+    refuted.rule = "key/refuted";
+    refuted.message = "the key Qd2 does not win: after 1...Qxd2 White is lost";
+    refuted.cure = "look for another key";
+    refuted.puzzle = "harbour-003";
+    refuted.begin = {20, 90};
+    refuted.end = {20, 93};
+    refuted.status = rules::Status::still;
+    refuted.fingerprint = "00000000000000e5";
+
+    report.findings = {missing, report.findings[1], report.findings[0], refuted, report.findings[2], open};
+    const std::string term = cook().file;
+    report.summaries = {puzzle("harbour-001", term, 3), puzzle("harbour-002", term, 9),
+                        puzzle("harbour-003", term, 18), puzzle("harbour-003", term, 30),
+                        puzzle(open.puzzle, open.file, 12)};
+    report.files = 3;
+    report.puzzles = report.summaries.size();
+    report.allowed = 2;
+    report.remarks = {"sets/old.pgn: a link, left out"};
+    return report;
+}
+
+/// What a stranger might write into a collection to act on whoever reads a report.
+inline const std::string& hostile_text() {
+    static const std::string text =
+        "::error::a ##[set-output]b ##vso[task]c section_start:1:x \x1b[2Jd\r\n::warning::e \xE2\x80\xAE"
+        "f \xFFg \xC2\x9Bh ]]> <script>i()</script> &amp; | \"quoted\" 'too' %0A%25 @someone #123 "
+        "[link](http://example.org) www.example.org `code` **bold** \\| j";
+    return text;
+}
+
 /// Every text a collection can put into a report is hostile at once.
 inline report::Report hostile() {
-    const std::string text =
-        "::error::a ##[set-output]b ##vso[task]c section_start:1:x \x1b[2Jd\r\n::warning::e \xE2\x80\xAE"
-        "f \xFFg \xC2\x9Bh ]]> <script> | \"quoted\" %0A";
+    const std::string& text = hostile_text();
     rules::Finding finding = cook();
-    finding.message = finding.puzzle = finding.file = finding.excerpt = finding.play = finding.cure = text;
-    finding.subject = finding.fen = text;
+    finding.rule = finding.message = finding.puzzle = finding.file = finding.excerpt = finding.play = text;
+    finding.cure = finding.subject = finding.fen = text;
     finding.line = {text};
     finding.begin = {1, 1};
     finding.end = {1, 20};

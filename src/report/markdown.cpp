@@ -1,0 +1,160 @@
+// A job's summary in GitHub Flavored Markdown: counts first, then what is new, the rest folded away. A
+// summary over the limit would be dropped as a whole, so rows are left out and counted.
+
+#include "report/escapers.hpp"
+#include "report/head.hpp"
+#include "report/overview.hpp"
+
+#include <fmt/format.h>
+
+namespace report {
+namespace {
+
+using Page = Written<Markdown>;
+
+constexpr std::size_t reserve = 1024; // for what closes a section and tells of rows left out
+
+Page code(std::string_view text) {
+    Page page;
+    page << "<code>" << Untrusted(text) << "</code>";
+    return page;
+}
+
+Page row_of(const rules::Finding& finding) {
+    Page row;
+    row << "| " << Untrusted(rules::name(finding.severity)) << " | "
+        << code(fmt::format("{}:{}:{}", finding.file, finding.begin.line, finding.begin.column)) << " | ";
+    if (!finding.puzzle.empty()) {
+        row << code(finding.puzzle);
+    }
+    row << " | " << code(finding.rule) << " | " << Untrusted(finding.message);
+    if (finding.certainty) {
+        row << " (" << Untrusted(solve::name(*finding.certainty)) << ")";
+    }
+    if (!finding.play.empty()) {
+        row << "<br>" << code(finding.play);
+    }
+    row << " |\n";
+    return row;
+}
+
+/// Rows as long as they fit; counts the others.
+class Tables {
+  public:
+    explicit Tables(std::size_t most) : m_most(most) {}
+
+    void add(Page& page, const Report& report, rules::Status status) {
+        page << "| | place | puzzle | rule | finding |\n| --- | --- | --- | --- | --- |\n";
+        for (const rules::Finding& finding : report.findings) {
+            if (finding.status != status) {
+                continue;
+            }
+            add_row(page, row_of(finding));
+        }
+        page << "\n";
+    }
+    void add_row(Page& page, const Page& row) {
+        if (m_left_out > 0 || page.size() + row.size() + reserve > m_most) {
+            ++m_left_out;
+        } else {
+            page << row;
+        }
+    }
+    [[nodiscard]] std::size_t left_out() const { return m_left_out; }
+
+  private:
+    std::size_t m_most;
+    std::size_t m_left_out = 0;
+};
+
+void add_folded(Page& page, Tables& tables, const Report& report, Literal title, rules::Status status,
+                std::size_t count) {
+    if (count > 0) {
+        page << "<details><summary>" << title << ": " << count << "</summary>\n\n";
+        tables.add(page, report, status);
+        page << "</details>\n\n";
+    }
+}
+
+void add_overview(Page& page, Tables& tables, const Report& report) {
+    page << "<details><summary>Overview of " << Untrusted(plural(report.summaries.size(), "puzzle"))
+         << "</summary>\n\n";
+    for (const CountTable& table : overview_of(report)) {
+        if (table.rows.empty()) {
+            continue;
+        }
+        page << "| " << Untrusted(table.by) << " | puzzles |\n| --- | ---: |\n";
+        for (const CountTable::Row& entry : table.rows) {
+            Page row;
+            row << "| " << Untrusted(entry.name) << " | " << entry.puzzles << " |\n";
+            tables.add_row(page, row);
+        }
+        page << "\n";
+    }
+    page << "</details>\n\n";
+}
+
+void add_counts(Page& page, const Report& report, const Counts& counts) {
+    page << "## sidelint: " << Untrusted(plural(counts.error, "error")) << ", "
+         << Untrusted(plural(counts.warning, "warning")) << ", " << Untrusted(plural(counts.note, "note"))
+         << "\n\n"
+         << Untrusted(plural(report.puzzles, "puzzle")) << " checked in "
+         << Untrusted(plural(report.files, "file")) << " (" << Untrusted(report.effort) << " effort).";
+    if (!report.against_name.empty()) {
+        page << " Against " << code(report.against_name) << ": " << counts.fresh << " new, " << counts.still
+             << " still there, " << counts.gone << " gone; " << Untrusted(plural(report.unchanged, "puzzle"))
+             << " unchanged.";
+    }
+    if (report.allowed > 0) {
+        page << " Silenced by allowances: " << Untrusted(plural(report.allowed, "finding")) << ".";
+    }
+    page << "\n\n";
+}
+
+void add_remarks(Page& page, const Report& report, std::size_t most) {
+    std::size_t told = 0;
+    for (const std::string& remark : report.remarks) {
+        Page line;
+        line << "- " << Untrusted(remark) << "\n";
+        if (page.size() + line.size() + reserve / 2 > most) {
+            break;
+        }
+        page << line;
+        ++told;
+    }
+    if (const std::size_t left = report.remarks.size() - told; left > 0) {
+        page << "- and " << Untrusted(plural(left, "more remark")) << ": see the log\n";
+    }
+    page << (report.remarks.empty() ? Literal("") : Literal("\n"));
+}
+
+} // namespace
+
+std::string markdown(const Report& report, std::size_t most) {
+    const Counts counts = count(report);
+    Page page;
+    add_counts(page, report, counts);
+    Tables tables(most);
+    if (counts.fresh > 0) {
+        page << "### New: " << counts.fresh << "\n\n";
+        tables.add(page, report, rules::Status::fresh);
+    }
+    const std::size_t uncompared = report.findings.size() - counts.fresh - counts.still - counts.gone;
+    if (uncompared > 0) {
+        page << "### Findings: " << uncompared << "\n\n";
+        tables.add(page, report, rules::Status::none);
+    }
+    add_folded(page, tables, report, "Still there", rules::Status::still, counts.still);
+    add_folded(page, tables, report, "Gone", rules::Status::gone, counts.gone);
+    if (report.overview) {
+        add_overview(page, tables, report);
+    }
+    if (tables.left_out() > 0) {
+        page << "**" << Untrusted(plural(tables.left_out(), "row"))
+             << " left out**, for a summary may not be longer: the log tells all.\n\n";
+    }
+    add_remarks(page, report, most);
+    return std::move(page).text();
+}
+
+} // namespace report
