@@ -18,7 +18,7 @@ _sidelint() {
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
-            --colour --color --men --limit --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
+            --colour --color --overview --men --limit --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
         ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     draw:--below) words="white black" ;;

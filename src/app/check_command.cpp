@@ -70,6 +70,7 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         }
     }
     report.complete = errors.empty();
+    report.overview = options.overview;
     tell_remarks(report, options, streams);
     for (Error& error : write_reports(report, *catalogue, options, streams, environment)) {
         errors.push_back(std::move(error));

@@ -316,6 +316,8 @@ void add_check(CLI::App& app, Raw& raw) {
         ->option_text("FILE");
     check->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
+    check->add_flag("--overview", raw.check.overview,
+                    "text, markdown and json also count the puzzles by chapter, motif, goal, length, ...");
     check->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
     check->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
         ->option_text("N");

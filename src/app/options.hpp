@@ -53,6 +53,7 @@ struct CheckOptions {
     report::Men men = report::Men::letters;
     std::size_t limit = 100; ///< findings of a rule that a text report tells; 0: all
     report::SarifOptions sarif;
+    bool overview = false;
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;

@@ -181,7 +181,7 @@ std::size_t width_for(const Streams& streams, const Environment& environment) {
 }
 
 bool wants_every_puzzle(const CheckOptions& options) {
-    return options.detail == report::Detail::puzzles ||
+    return options.overview || options.detail == report::Detail::puzzles ||
            std::any_of(options.outputs.begin(), options.outputs.end(),
                        [](const Output& output) { return output.kind == ReportKind::junit; });
 }

@@ -10,6 +10,9 @@ std::string json(const Report& report) {
             root["puzzles"].push_back(puzzle_json(puzzle));
         }
     }
+    if (report.overview) {
+        root["overview"] = overview_json(report);
+    }
     root["findings"] = Json::array();
     for (std::size_t i = 0; i < report.findings.size(); ++i) {
         root["findings"].push_back(finding_json(report, i));

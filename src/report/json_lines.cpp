@@ -22,6 +22,9 @@ std::string json_lines(const Report& report) {
     for (std::size_t i = 0; i < report.findings.size(); ++i) {
         add_line(text, "finding", finding_json(report, i));
     }
+    if (report.overview) {
+        add_line(text, "overview", {{"tables", overview_json(report)}});
+    }
     add_line(text, "summary", summary_json(report));
     return text;
 }

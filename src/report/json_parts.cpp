@@ -1,5 +1,6 @@
 #include "report/json_parts.hpp"
 
+#include "report/overview.hpp"
 #include "report/utf8.hpp"
 
 #include <fmt/format.h>
@@ -107,7 +108,19 @@ Json puzzle_json(const rules::PuzzleSummary& puzzle) {
     }
     return {{"id", puzzle.id},   {"file", puzzle.file}, {"line", puzzle.line},
             {"fen", puzzle.fen}, {"goal", puzzle.goal}, {"goal_stated", puzzle.goal_stated},
-            {"key", key},        {"motifs", motifs}};
+            {"key", key},        {"motifs", motifs},    {"moves", puzzle.moves}};
+}
+
+Json overview_json(const Report& report) {
+    Json tables = Json::array();
+    for (const CountTable& table : overview_of(report)) {
+        Json rows = Json::array();
+        for (const CountTable::Row& row : table.rows) {
+            rows.push_back({{"name", row.name}, {"puzzles", row.puzzles}});
+        }
+        tables.push_back({{"by", table.by}, {"rows", std::move(rows)}});
+    }
+    return tables;
 }
 
 Json finding_json(const Report& report, std::size_t index) {

@@ -20,6 +20,7 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json run_json(const Report& report);
 [[nodiscard]] Json summary_json(const Report& report);
 [[nodiscard]] Json puzzle_json(const rules::PuzzleSummary& puzzle);
+[[nodiscard]] Json overview_json(const Report& report);
 /// The finding of that index, with its proof when the report carries proofs.
 [[nodiscard]] Json finding_json(const Report& report, std::size_t index);
 

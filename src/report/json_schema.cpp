@@ -56,7 +56,7 @@ std::string json_schema() {
       "description": "Only with --detail puzzles.",
       "items": {
         "type": "object",
-        "required": ["id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs"],
+        "required": ["id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs", "moves"],
         "properties": {
           "id": {"type": "string"},
           "file": {"type": "string"},
@@ -85,6 +85,26 @@ std::string json_schema() {
                 "ply": {"type": "integer", "minimum": 1, "description": "1 for the key."},
                 "declared": {"type": "boolean"}
               }
+            }
+          },
+          "moves": {"type": "integer", "minimum": 0, "description": "Of the solver in the main line."}
+        }
+      }
+    },
+    "overview": {
+      "type": "array",
+      "description": "Only with --overview: tables that count the puzzles checked.",
+      "items": {
+        "type": "object",
+        "required": ["by", "rows"],
+        "properties": {
+          "by": {"enum": ["chapter", "motif", "side to move", "goal", "length", "certainty of the key"]},
+          "rows": {
+            "type": "array",
+            "items": {
+              "type": "object",
+              "required": ["name", "puzzles"],
+              "properties": {"name": {"type": "string"}, "puzzles": {"type": "integer", "minimum": 1}}
             }
           }
         }

@@ -3,6 +3,7 @@
 
 #include "report/escapers.hpp"
 #include "report/head.hpp"
+#include "report/overview.hpp"
 
 #include <fmt/format.h>
 
@@ -48,14 +49,16 @@ class Tables {
             if (finding.status != status) {
                 continue;
             }
-            const Page row = row_of(finding);
-            if (m_left_out > 0 || page.size() + row.size() + reserve > m_most) {
-                ++m_left_out;
-            } else {
-                page << row;
-            }
+            add_row(page, row_of(finding));
         }
         page << "\n";
+    }
+    void add_row(Page& page, const Page& row) {
+        if (m_left_out > 0 || page.size() + row.size() + reserve > m_most) {
+            ++m_left_out;
+        } else {
+            page << row;
+        }
     }
     [[nodiscard]] std::size_t left_out() const { return m_left_out; }
 
@@ -71,6 +74,24 @@ void add_folded(Page& page, Tables& tables, const Report& report, Literal title,
         tables.add(page, report, status);
         page << "</details>\n\n";
     }
+}
+
+void add_overview(Page& page, Tables& tables, const Report& report) {
+    page << "<details><summary>Overview of " << Untrusted(plural(report.summaries.size(), "puzzle"))
+         << "</summary>\n\n";
+    for (const CountTable& table : overview_of(report)) {
+        if (table.rows.empty()) {
+            continue;
+        }
+        page << "| " << Untrusted(table.by) << " | puzzles |\n| --- | ---: |\n";
+        for (const CountTable::Row& entry : table.rows) {
+            Page row;
+            row << "| " << Untrusted(entry.name) << " | " << entry.puzzles << " |\n";
+            tables.add_row(page, row);
+        }
+        page << "\n";
+    }
+    page << "</details>\n\n";
 }
 
 void add_counts(Page& page, const Report& report, const Counts& counts) {
@@ -125,6 +146,9 @@ std::string markdown(const Report& report, std::size_t most) {
     }
     add_folded(page, tables, report, "Still there", rules::Status::still, counts.still);
     add_folded(page, tables, report, "Gone", rules::Status::gone, counts.gone);
+    if (report.overview) {
+        add_overview(page, tables, report);
+    }
     if (tables.left_out() > 0) {
         page << "**" << Untrusted(plural(tables.left_out(), "row"))
              << " left out**, for a summary may not be longer: the log tells all.\n\n";

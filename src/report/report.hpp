@@ -41,6 +41,7 @@ struct Report {
     std::vector<Proof> proofs;                   ///< by finding; only with Detail::proofs
     std::vector<rules::PuzzleSummary> summaries; ///< of the puzzles checked; only for those who ask
     std::vector<std::string> remarks;            ///< what was skipped and why, loosened configuration, ...
+    bool overview = false;                       ///< tables of the puzzles checked are wanted
     bool complete = true;                        ///< everything asked for could be read and checked
 };
 

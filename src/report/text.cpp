@@ -3,6 +3,7 @@
 #include "board/fen.hpp"
 #include "report/head.hpp"
 #include "report/limit.hpp"
+#include "report/overview.hpp"
 
 #include <fmt/format.h>
 
@@ -123,6 +124,9 @@ std::string text(const Report& report, const Look& look) {
     const Counts counts = count(report);
     Written<Plain> text;
     add_findings(text, report, counts, look);
+    if (report.overview) {
+        text << overview_text(report);
+    }
     if (look.closing == Closing::yes) {
         add_closing(text, report, counts, look);
     }

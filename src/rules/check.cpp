@@ -111,6 +111,7 @@ PuzzleSummary summary_of(const PuzzleView& view) {
     summary.line = view.document().place(puzzle.span.begin).line;
     summary.fen = view.position() ? board::write_fen(view.position()->setup()) : puzzle.fen.value;
     summary.goal_stated = view.goal_stated();
+    summary.moves = (puzzle.solution.main_line().size() + 1) / 2;
     if (!view.can_judge_play()) {
         summary.goal = puzzle.goal ? collection::write_goal(puzzle.goal->value) : "";
         return summary;

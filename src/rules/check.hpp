@@ -17,6 +17,7 @@ struct PuzzleSummary {
     std::string fen;
     std::string goal;
     bool goal_stated = false;
+    std::size_t moves = 0; ///< of the solver in the main line, as far as it can be played
     struct Key {
         std::string san;
         std::string verdict; ///< wins, mates, holds, falls short, open

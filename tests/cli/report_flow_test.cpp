@@ -165,6 +165,17 @@ TEST_CASE("SARIF: the category, and a run that could not read everything") {
     CHECK(run["results"].size() >= 1);
 }
 
+TEST_CASE("--overview counts the puzzles that were checked") {
+    const Shelf shelf;
+    shelf.write("a.yaml", puzzles({cooked("one"), sound("two")}));
+    const auto json = harness::json_of(shelf.run({"check", "--overview", "--format", "json"}));
+    CHECK_FALSE(json.contains("puzzles")); // only counted
+    CHECK(json["overview"][0]["rows"] == nlohmann::json::parse(R"([{"name": "a.yaml", "puzzles": 2}])"));
+    CHECK(json["overview"][4]["rows"] == nlohmann::json::parse(R"([{"name": "1 move", "puzzles": 2}])"));
+    CHECK(holds(shelf.run({"check", "--overview", "-q"}).out, "    back-rank-mate"));
+    CHECK_FALSE(holds(shelf.run({"check"}).out, "Overview"));
+}
+
 TEST_CASE("--limit and --men") {
     const Shelf shelf;
     shelf.write("a.yaml", puzzles({cooked("one"), cooked("two"), cooked("three")}));

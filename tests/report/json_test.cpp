@@ -144,7 +144,8 @@ TEST_CASE("json: puzzles only when asked for") {
     const Json json = Json::parse(report::json(report));
     CHECK(keys_of(json) == Keys{"tool", "run", "summary", "puzzles", "findings"});
     const Json& puzzle = json["puzzles"][0];
-    CHECK(keys_of(puzzle) == Keys{"id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs"});
+    CHECK(keys_of(puzzle) ==
+          Keys{"id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs", "moves"});
     CHECK(puzzle["key"] == Json{{"san", "Ra8#"},
                                 {"verdict", "mates"},
                                 {"certainty", "proved"},
