@@ -2,14 +2,14 @@
 _sidelint() {
     local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]} command= word words
     for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
-        case $word in check | solve | verify | hook | explain | init | schema) command=$word && break ;; esac
+        case $word in check | solve | draw | verify | hook | explain | init | schema) command=$word && break ;; esac
     done
     case $command:$previous in
     check:--effort | solve:--effort) words="draft review press" ;;
     check:--detail) words="findings puzzles proofs" ;;
     check:--fail-on) words="error warning note never" ;;
     check:--colour | check:--color) words="auto always never" ;;
-    check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown" ;;
+    check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown html" ;;
     check:--men) words="letters figurines" ;;
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
@@ -21,6 +21,8 @@ _sidelint() {
             --cache --no-cache --colour --color --overview --men --limit --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
         ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
+    draw:--below) words="white black" ;;
+    draw:*) words="--help --arrow --mark --below" ;;
     verify:*)
         [[ $current == -* ]] || return # a file
         words="--help"
@@ -30,7 +32,7 @@ _sidelint() {
     explain:*) words="--help --all" ;;
     init:*) words="--help" ;;
     schema:*) words="--help config report" ;;
-    *) words="--help --version check solve verify hook explain init schema" ;;
+    *) words="--help --version check solve draw verify hook explain init schema" ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
 }

@@ -39,6 +39,7 @@ Formats:
   junit         JUnit XML, a case a puzzle                markdown  a summary, for $GITHUB_STEP_SUMMARY
   code-quality  GitLab's Code Quality report
   annotations   GitHub's workflow commands; may go to standard output beside text
+  html          one page for people, with boards; reads without its script
 )";
 
 constexpr const char* solve_notes = R"(Example:
@@ -85,6 +86,10 @@ struct Raw {
     std::string key;
     std::optional<std::string> solution;
     std::optional<std::string> certificate;
+    DrawOptions draw;
+    std::vector<std::string> drawn_fen;
+    std::string below;
+    std::vector<std::string> marks;
     VerifyOptions verify;
     HookOptions hook;
     ExplainOptions explain;
@@ -111,7 +116,8 @@ Result<std::size_t> pick(std::string_view option, std::string_view value,
 
 /// In the order of ReportKind.
 std::vector<std::string> format_names() {
-    return {"text", "brief", "json", "jsonl", "sarif", "junit", "code-quality", "annotations", "markdown"};
+    return {"text",  "brief",        "json",        "jsonl",    "sarif",
+            "junit", "code-quality", "annotations", "markdown", "html"};
 }
 
 /// Annotations are lines among others of a log: text may go with them, where a program reads nothing may.
@@ -261,6 +267,27 @@ Result<Command> solve_command(const Raw& raw) {
     return Command(std::move(solve));
 }
 
+Result<Command> draw_command(const Raw& raw) {
+    DrawOptions draw = raw.draw;
+    draw.fen = fmt::format("{}", fmt::join(raw.drawn_fen, " "));
+    if (!raw.below.empty()) {
+        const auto below = pick("--below", raw.below, {"white", "black"});
+        if (!below) {
+            return board::failure(below.error());
+        }
+        draw.below = static_cast<board::Color>(*below);
+    }
+    for (const std::string& name : raw.marks) {
+        const auto square = board::read_square(name);
+        if (!square) {
+            return board::failure(
+                usage_error(fmt::format("--mark: '{}' is no square", name), "--mark f7,h7"));
+        }
+        draw.marked.push_back(*square);
+    }
+    return Command(std::move(draw));
+}
+
 Result<Command> schema_command(const Raw& raw) {
     const auto of = pick("schema", raw.schema, {"config", "report"});
     if (!of) {
@@ -339,6 +366,21 @@ void add_solve(CLI::App& app, Raw& raw) {
         ->option_text("draft|review|press");
     solve->add_option("--certificate", raw.certificate, "Write the proof of a mate, for sidelint verify")
         ->option_text("FILE|-");
+}
+
+void add_draw(CLI::App& app, Raw& raw) {
+    CLI::App* draw = app.add_subcommand("draw", "Draw a diagram as SVG, on standard output");
+    draw->add_option("FEN", raw.drawn_fen, "The diagram, four to six fields; it need not be playable")
+        ->required();
+    draw->add_option("--arrow", raw.draw.arrows, "A move, or two squares: Rd8 or d1d8; several are possible")
+        ->option_text("MOVE")
+        ->allow_extra_args(false);
+    draw->add_option("--mark", raw.marks, "Squares to put into corners")
+        ->option_text("SQUARES")
+        ->delimiter(',')
+        ->allow_extra_args(false);
+    draw->add_option("--below", raw.below, "Whose side is below (whoever is to move)")
+        ->option_text("white|black");
 }
 
 void add_others(CLI::App& app, Raw& raw) {
@@ -422,6 +464,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     add_check(app, raw);
     add_solve(app, raw);
     add_hook(app, raw);
+    add_draw(app, raw);
     add_others(app, raw);
     try {
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
@@ -446,6 +489,9 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     }
     if (command == "solve") {
         return solve_command(raw);
+    }
+    if (command == "draw") {
+        return draw_command(raw);
     }
     if (command == "verify") {
         return Command(raw.verify);

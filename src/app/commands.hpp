@@ -10,6 +10,7 @@ namespace app {
                             const Environment& environment);
 [[nodiscard]] int run_solve(const SolveOptions& options, const Streams& streams,
                             const Environment& environment);
+[[nodiscard]] int run_draw(const DrawOptions& options, const Streams& streams);
 [[nodiscard]] int run_verify(const VerifyOptions& options, const Streams& streams,
                              const Environment& environment);
 [[nodiscard]] int run_explain(const ExplainOptions& options, const Streams& streams);

@@ -29,7 +29,8 @@ enum class ReportKind : std::uint8_t {
     junit,
     code_quality,
     annotations,
-    markdown
+    markdown,
+    html
 };
 
 struct Output {
@@ -76,6 +77,13 @@ struct SolveOptions {
         certificate; ///< file for the proof; "-": standard output, and nothing else there
 };
 
+struct DrawOptions {
+    std::string fen;
+    std::optional<board::Color> below; ///< nothing: whoever is to move
+    std::vector<board::Square> marked;
+    std::vector<std::string> arrows; ///< moves or pairs of squares
+};
+
 struct VerifyOptions {
     std::vector<std::string> files;
 };
@@ -104,8 +112,8 @@ struct Printed {
     std::string text;
 };
 
-using Command = std::variant<Printed, CheckOptions, SolveOptions, VerifyOptions, ExplainOptions, HookOptions,
-                             InitOptions, SchemaOptions>;
+using Command = std::variant<Printed, CheckOptions, SolveOptions, DrawOptions, VerifyOptions, ExplainOptions,
+                             HookOptions, InitOptions, SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

@@ -75,9 +75,11 @@ std::string written_as(ReportKind kind, const report::Report& report, const rule
     case ReportKind::annotations:
         return report::annotations(report);
     case ReportKind::markdown:
+        return report::markdown(report);
+    case ReportKind::html:
         break;
     }
-    return report::markdown(report);
+    return report::html(report);
 }
 
 /// What earlier commands of a job's step wrote into its summary, which ours is put behind; nothing of other

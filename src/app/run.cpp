@@ -20,6 +20,7 @@ struct Dispatch {
     int operator()(const Printed& printed) const { return print_and_end(streams, printed.text); }
     int operator()(const CheckOptions& options) const { return run_check(options, streams, environment); }
     int operator()(const SolveOptions& options) const { return run_solve(options, streams, environment); }
+    int operator()(const DrawOptions& options) const { return run_draw(options, streams); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }
     int operator()(const ExplainOptions& options) const { return run_explain(options, streams); }
     int operator()(const HookOptions& options) const { return run_hook(options, streams, environment); }

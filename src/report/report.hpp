@@ -96,6 +96,10 @@ struct SarifOptions {
 /// A job's summary in GitHub Flavored Markdown, at most `most` bytes: further rows are counted.
 [[nodiscard]] std::string markdown(const Report& report, std::size_t most = 900 * std::size_t{1024});
 
+/// One HTML page with everything in it: findings with their boards (at most so many), play to step through,
+/// filters. It can be read without its script.
+[[nodiscard]] std::string html(const Report& report, std::size_t most_boards = 1000);
+
 /// Eight ranks with coordinates; in letters White's men are upper case; the board is seen from `below`.
 [[nodiscard]] std::string diagram(const board::Position& position, board::Color below,
                                   Men men = Men::letters);

@@ -22,7 +22,7 @@ Names all(const std::string& text, const std::string& pattern) {
 }
 
 const Names& commands() {
-    static const Names names{"check", "explain", "hook", "init", "schema", "solve", "verify"};
+    static const Names names{"check", "draw", "explain", "hook", "init", "schema", "solve", "verify"};
     return names;
 }
 
