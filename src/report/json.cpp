@@ -47,6 +47,18 @@ std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
     return names;
 }
 
+/// Offsets are bytes of the file, the end one past the last.
+Json fix_of(const rules::Finding& finding) {
+    if (!finding.fix || finding.status == rules::Status::gone) {
+        return {};
+    }
+    Json edits = Json::array();
+    for (const collection::Edit& edit : finding.fix->edits) {
+        edits.push_back({{"begin", edit.span.begin}, {"end", edit.span.end}, {"text", edit.bytes}});
+    }
+    return {{"kind", rules::name(finding.fix->kind)}, {"edits", edits}};
+}
+
 Json json_of(const rules::Finding& finding) {
     return {{"rule", finding.rule},
             {"severity", rules::name(finding.severity)},
@@ -64,7 +76,7 @@ Json json_of(const rules::Finding& finding) {
               {"squares", names_of(finding.squares)}}},
             {"status", text_or_null(rules::name(finding.status))},
             {"fingerprint", finding.fingerprint},
-            {"fix", nullptr}};
+            {"fix", fix_of(finding)}};
 }
 
 /// CI runners obey "##[" anywhere in a log; escaped it means the same to every JSON reader.
