@@ -18,6 +18,7 @@ constexpr const char* examples = R"(Examples:
   sidelint check --staged               what the next commit would change; for a hook
   sidelint check --against auto         what a pull request changes; for CI
   sidelint check --against HEAD~1 --format text --format json=report.json
+  sidelint fix --preview                what safe corrections would change
   sidelint solve "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1"
   sidelint explain key/cook
 
@@ -32,6 +33,14 @@ constexpr const char* check_notes =
     R"(With --staged, --commit or --against only what differs is checked, in both states, and
 the gate is on new findings. Without them everything is checked and no history is read.
 --config: patterns in FILE are relative to the repository's root.
+)";
+
+constexpr const char* fix_notes =
+    R"(Corrected without asking: moves and move numbers as the standard writes them, misspelt themes,
+castling rights, en-passant squares and counters that the diagram rules out, and a side to move
+that the whole solution contradicts. What would change the meaning of a puzzle is listed only.
+A corrected file is read again: unless it parses as before, what was corrected is gone and no
+error is new, it is left as it was. --preview writes nothing and ends in 1 if something would change.
 )";
 
 constexpr const char* solve_notes = R"(Example:
@@ -56,6 +65,7 @@ all moves are legal, every branch ends in mate within the length stated.
 /// Text of the options, before it is checked.
 struct Raw {
     CheckOptions check;
+    FixOptions fix;
     std::vector<std::string> formats;
     std::vector<std::string> levels;
     std::string detail = "findings";
@@ -184,6 +194,29 @@ Result<Command> check_command(const Raw& raw) {
     return Command(std::move(check));
 }
 
+/// What check and the commands like it have in common.
+std::optional<Error> read_scope(const Raw& raw, CheckOptions& where) {
+    for (const auto& fault : {read_levels(raw.levels, where), read_jobs(raw.jobs, where.jobs)}) {
+        if (fault) {
+            return fault;
+        }
+    }
+    const auto effort = read_effort(raw.effort);
+    if (!effort) {
+        return effort.error();
+    }
+    where.effort = *effort;
+    return std::nullopt;
+}
+
+Result<Command> fix_command(const Raw& raw) {
+    FixOptions fix = raw.fix;
+    if (auto fault = read_scope(raw, fix.where)) {
+        return board::failure(std::move(*fault));
+    }
+    return Command(std::move(fix));
+}
+
 Result<Command> solve_command(const Raw& raw) {
     SolveOptions solve;
     solve.fen = fmt::format("{}", fmt::join(raw.fen, " "));
@@ -260,6 +293,38 @@ void add_check(CLI::App& app, Raw& raw) {
     check->add_flag("-q,--quiet", raw.check.quiet, "Findings only");
 }
 
+void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
+    command->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
+        ->option_text("draft|review|press");
+    command->add_option("--jobs", raw.jobs, "Puzzles checked at a time; never changes the outcome")
+        ->option_text("N");
+    command
+        ->add_option("--rule", raw.levels, "Level of a rule or a family (key/*): off, note, warning, error")
+        ->option_text("ID=LEVEL")
+        ->allow_extra_args(false);
+    command->add_option("--config", where.config, "Configuration instead of the nearest .sidelint.yaml")
+        ->option_text("FILE");
+    command->add_flag("--allow-empty", where.allow_empty, "No puzzle file is no error");
+    command->add_flag("--trust-repository", where.trust_repository,
+                      "Read a repository that belongs to another user");
+}
+
+void add_fix(CLI::App& app, Raw& raw) {
+    CLI::App* fix = app.add_subcommand("fix", "Correct in place what can be corrected safely");
+    fix->footer(fix_notes);
+    fix->add_option("PATH", raw.fix.where.paths, "Files and folders; without any, the working directory");
+    fix->add_flag("--preview", raw.fix.preview, "Print the change as a unified diff and write nothing");
+    fix->add_flag("--staged", raw.fix.where.staged,
+                  "Only files that are staged; one that differs from its staged state is left alone");
+    fix->add_option("--apply", raw.fix.apply, "Only the correction of that finding, even a suggested one")
+        ->option_text("FINGERPRINT")
+        ->allow_extra_args(false);
+    fix->add_flag("--fail-if-changed", raw.fix.fail_if_changed,
+                  "Status 1 when something was corrected; for a hook");
+    add_scope(fix, raw, raw.fix.where);
+    fix->add_flag("-q,--quiet", raw.fix.where.quiet, "Only what was corrected");
+}
+
 void add_solve(CLI::App& app, Raw& raw) {
     CLI::App* solve =
         app.add_subcommand("solve", "Every first move with its verdict, the best line, the motifs");
@@ -325,6 +390,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
     add_check(app, raw);
+    add_fix(app, raw);
     add_solve(app, raw);
     add_others(app, raw);
     try {
@@ -347,6 +413,9 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     const std::string command = app.get_subcommands().front()->get_name();
     if (command == "check") {
         return check_command(raw);
+    }
+    if (command == "fix") {
+        return fix_command(raw);
     }
     if (command == "solve") {
         return solve_command(raw);

@@ -8,6 +8,7 @@ namespace app {
 
 [[nodiscard]] int run_check(const CheckOptions& options, const Streams& streams,
                             const Environment& environment);
+[[nodiscard]] int run_fix(const FixOptions& options, const Streams& streams, const Environment& environment);
 [[nodiscard]] int run_solve(const SolveOptions& options, const Streams& streams,
                             const Environment& environment);
 [[nodiscard]] int run_verify(const VerifyOptions& options, const Streams& streams,

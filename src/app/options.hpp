@@ -46,6 +46,13 @@ struct CheckOptions {
     [[nodiscard]] bool wants_history() const { return staged || commit || against; }
 };
 
+struct FixOptions {
+    CheckOptions where;             ///< paths, staged, configuration; nothing is reported by it
+    std::vector<std::string> apply; ///< fingerprints: only these, suggested ones too
+    bool preview = false;           ///< print the change, write nothing
+    bool fail_if_changed = false;   ///< status 1 when something was corrected
+};
+
 struct SolveOptions {
     std::string fen;
     std::optional<collection::Goal> goal;
@@ -76,8 +83,8 @@ struct Printed {
     std::string text;
 };
 
-using Command = std::variant<Printed, CheckOptions, SolveOptions, VerifyOptions, ExplainOptions, InitOptions,
-                             SchemaOptions>;
+using Command = std::variant<Printed, CheckOptions, FixOptions, SolveOptions, VerifyOptions, ExplainOptions,
+                             InitOptions, SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

@@ -19,6 +19,7 @@ struct Dispatch {
 
     int operator()(const Printed& printed) const { return print_and_end(streams, printed.text); }
     int operator()(const CheckOptions& options) const { return run_check(options, streams, environment); }
+    int operator()(const FixOptions& options) const { return run_fix(options, streams, environment); }
     int operator()(const SolveOptions& options) const { return run_solve(options, streams, environment); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }
     int operator()(const ExplainOptions& options) const { return run_explain(options, streams); }

@@ -22,7 +22,7 @@ Names all(const std::string& text, const std::string& pattern) {
 }
 
 const Names& commands() {
-    static const Names names{"check", "explain", "init", "schema", "solve", "verify"};
+    static const Names names{"check", "explain", "fix", "init", "schema", "solve", "verify"};
     return names;
 }
 
