@@ -18,6 +18,7 @@ constexpr const char* examples = R"(Examples:
   sidelint check --staged               what the next commit would change; for a hook
   sidelint check --against auto         what a pull request changes; for CI
   sidelint check --against HEAD~1 --format text --format json=report.json
+  sidelint diff HEAD~1                  what changed since, puzzle by puzzle
   sidelint fix --preview                what safe corrections would change
   sidelint solve "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1"
   sidelint explain key/cook
@@ -43,6 +44,21 @@ A corrected file is read again: unless it parses as before, what was corrected i
 error is new, it is left as it was. --preview writes nothing and ends in 1 if something would change.
 )";
 
+constexpr const char* diff_notes =
+    R"(Without REV the worktree is held against HEAD, with one against that revision (auto: what CI or the
+upstream says), with two the second against the first. Status 0 whatever has changed: the gate is check.
+)";
+
+constexpr const char* baseline_notes =
+    R"(A baseline lets an old collection pass while its debt is paid: sidelint check --baseline FILE hides what it
+accepts, counts it, and still fails on anything else.
+  accept FILE --reason TEXT    accepts what is found now; what was accepted before stays
+  prune FILE                   drops entries whose rule ran on that puzzle again and found nothing
+  merge BASE OURS THEIRS       merges two of them into OURS, for git:
+                               git config merge.sidelint.driver "sidelint baseline merge %O %A %B"
+                               and in .gitattributes: baseline.jsonl merge=sidelint
+)";
+
 constexpr const char* solve_notes = R"(Example:
   sidelint solve "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1" --goal "mate in 1" --key "Ra8#"
 
@@ -66,6 +82,11 @@ all moves are legal, every branch ends in mate within the length stated.
 struct Raw {
     CheckOptions check;
     FixOptions fix;
+    DiffOptions diff;
+    std::vector<std::string> revisions;
+    BaselineOptions baseline;
+    std::string baseline_task;
+    std::vector<std::string> baseline_files;
     std::vector<std::string> formats;
     std::vector<std::string> levels;
     std::string detail = "findings";
@@ -126,6 +147,29 @@ std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::
     return std::nullopt;
 }
 
+std::optional<Error> read_outputs(const std::vector<std::string>& formats,
+                                  std::vector<DiffOptions::Output>& outputs) {
+    std::size_t to_standard_output = 0;
+    for (const std::string& format : formats) {
+        const std::size_t equals = std::min(format.find('='), format.size());
+        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown"});
+        if (!kind) {
+            return kind.error();
+        }
+        std::string file = equals == format.size() ? "-" : format.substr(equals + 1);
+        file = file == "-" ? "" : file;
+        to_standard_output += file.empty() ? 1U : 0U;
+        outputs.push_back({static_cast<DiffOptions::Kind>(*kind), std::move(file)});
+    }
+    if (outputs.empty()) {
+        outputs.push_back({});
+    }
+    return to_standard_output > 1
+               ? std::optional(usage_error("only one --format can go to standard output",
+                                           "name files for the others: --format json=FILE"))
+               : std::nullopt;
+}
+
 std::optional<Error> read_levels(const std::vector<std::string>& texts, CheckOptions& check) {
     for (const std::string& text : texts) {
         const std::size_t equals = text.find('=');
@@ -165,6 +209,9 @@ Result<std::optional<solve::Effort>> read_effort(const std::string& text) {
 
 Result<Command> check_command(const Raw& raw) {
     CheckOptions check = raw.check;
+    if (check.strict_baseline && !check.baseline) {
+        return board::failure(usage_error("--strict-baseline: no baseline is named", "--baseline FILE"));
+    }
     if (check.staged && check.commit) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));
@@ -215,6 +262,60 @@ Result<Command> fix_command(const Raw& raw) {
         return board::failure(std::move(*fault));
     }
     return Command(std::move(fix));
+}
+
+Result<Command> diff_command(const Raw& raw) {
+    DiffOptions diff = raw.diff;
+    const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
+    if (!colour) {
+        return board::failure(colour.error());
+    }
+    diff.where.colour = static_cast<ColourChoice>(*colour);
+    for (auto fault : {read_scope(raw, diff.where), read_outputs(raw.formats, diff.outputs)}) {
+        if (fault) {
+            return board::failure(std::move(*fault));
+        }
+    }
+    if (raw.revisions.size() > 2 || (diff.where.staged && raw.revisions.size() > 1)) {
+        return board::failure(
+            usage_error("diff holds one state against another",
+                        "sidelint diff REV REV, or --staged with one REV at most; paths follow --only"));
+    }
+    diff.where.against = raw.revisions.empty() ? "HEAD" : raw.revisions.front();
+    if (raw.revisions.size() == 2) {
+        diff.where.commit = raw.revisions.back();
+    }
+    if (diff.where.staged && raw.revisions.empty()) {
+        diff.where.against.reset(); // HEAD, or nothing before the first commit
+    }
+    diff.where.allow_empty = true;
+    return Command(std::move(diff));
+}
+
+Result<Command> baseline_command(const Raw& raw) {
+    BaselineOptions baseline = raw.baseline;
+    const auto task = pick("baseline", raw.baseline_task, {"accept", "prune", "merge"});
+    if (!task) {
+        return board::failure(task.error());
+    }
+    if (auto fault = read_scope(raw, baseline.where)) {
+        return board::failure(std::move(*fault));
+    }
+    baseline.task = static_cast<BaselineOptions::Task>(*task);
+    const bool merges = baseline.task == BaselineOptions::Task::merge;
+    if (raw.baseline_files.size() != (merges ? 3U : 1U)) {
+        return board::failure(
+            usage_error(fmt::format("baseline {} takes {}", raw.baseline_task,
+                                    merges ? "three files: BASE OURS THEIRS" : "one file")));
+    }
+    if (baseline.task == BaselineOptions::Task::accept &&
+        baseline.reason.find_first_not_of(' ') == std::string::npos) {
+        return board::failure(usage_error("baseline accept: why is this accepted?",
+                                          "--reason \"first printing, mended in the second\""));
+    }
+    baseline.file = raw.baseline_files.front();
+    baseline.sides = raw.baseline_files;
+    return Command(std::move(baseline));
 }
 
 Result<Command> solve_command(const Raw& raw) {
@@ -285,6 +386,10 @@ void add_check(CLI::App& app, Raw& raw) {
         ->allow_extra_args(false);
     check->add_option("--config", raw.check.config, "Configuration instead of the nearest .sidelint.yaml")
         ->option_text("FILE");
+    check->add_option("--baseline", raw.check.baseline, "Hide what that file accepts, and count it")
+        ->option_text("FILE");
+    check->add_flag("--strict-baseline", raw.check.strict_baseline,
+                    "Status 1 when the baseline has entries that nothing answers to any more");
     check->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
     check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
@@ -304,7 +409,6 @@ void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
         ->allow_extra_args(false);
     command->add_option("--config", where.config, "Configuration instead of the nearest .sidelint.yaml")
         ->option_text("FILE");
-    command->add_flag("--allow-empty", where.allow_empty, "No puzzle file is no error");
     command->add_flag("--trust-repository", where.trust_repository,
                       "Read a repository that belongs to another user");
 }
@@ -322,7 +426,41 @@ void add_fix(CLI::App& app, Raw& raw) {
     fix->add_flag("--fail-if-changed", raw.fix.fail_if_changed,
                   "Status 1 when something was corrected; for a hook");
     add_scope(fix, raw, raw.fix.where);
+    fix->add_flag("--allow-empty", raw.fix.where.allow_empty, "No puzzle file is no error");
     fix->add_flag("-q,--quiet", raw.fix.where.quiet, "Only what was corrected");
+}
+
+void add_diff(CLI::App& app, Raw& raw) {
+    CLI::App* diff =
+        app.add_subcommand("diff", "What changed, puzzle by puzzle, and which findings came and went");
+    diff->footer(diff_notes);
+    diff->add_option("REV", raw.revisions, "The earlier state, and the later one");
+    diff->add_flag("--staged", raw.diff.where.staged, "What the index changes");
+    diff->add_option("--only", raw.diff.where.paths, "Only that file or folder")
+        ->option_text("PATH")
+        ->allow_extra_args(false);
+    diff->add_option("--format", raw.formats,
+                     "text, json or markdown, to standard output or a file; several are possible")
+        ->option_text("KIND[=FILE]")
+        ->allow_extra_args(false);
+    add_scope(diff, raw, raw.diff.where);
+    diff->add_option("--colour,--color", raw.colour, "Colour on standard output")
+        ->option_text("auto|always|never");
+}
+
+void add_baseline(CLI::App& app, Raw& raw) {
+    CLI::App* baseline =
+        app.add_subcommand("baseline", "Accept what is found now, so that only more of it fails");
+    baseline->footer(baseline_notes);
+    baseline->add_option("accept|prune|merge", raw.baseline_task, "What to do")->required();
+    baseline->add_option("FILE", raw.baseline_files, "The baseline")->required();
+    baseline
+        ->add_option("--reason", raw.baseline.reason, "Why the findings are accepted; stands in every entry")
+        ->option_text("TEXT");
+    baseline->add_option("--only", raw.baseline.where.paths, "Only that file or folder")
+        ->option_text("PATH")
+        ->allow_extra_args(false);
+    add_scope(baseline, raw, raw.baseline.where);
 }
 
 void add_solve(CLI::App& app, Raw& raw) {
@@ -391,6 +529,8 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     app.require_subcommand(1);
     add_check(app, raw);
     add_fix(app, raw);
+    add_diff(app, raw);
+    add_baseline(app, raw);
     add_solve(app, raw);
     add_others(app, raw);
     try {
@@ -416,6 +556,12 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     }
     if (command == "fix") {
         return fix_command(raw);
+    }
+    if (command == "diff") {
+        return diff_command(raw);
+    }
+    if (command == "baseline") {
+        return baseline_command(raw);
     }
     if (command == "solve") {
         return solve_command(raw);

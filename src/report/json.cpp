@@ -1,4 +1,5 @@
 #include "report/report.hpp"
+#include "report/utf8.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -79,7 +80,8 @@ Json json_of(const rules::Finding& finding) {
             {"fix", fix_of(finding)}};
 }
 
-/// CI runners obey "##[" anywhere in a log; escaped it means the same to every JSON reader.
+} // namespace
+
 std::string without_marks(std::string dumped) {
     constexpr std::string_view escaped = "\\u0023";
     for (std::size_t at = dumped.find("##"); at != std::string::npos; at = dumped.find("##", at)) {
@@ -88,8 +90,6 @@ std::string without_marks(std::string dumped) {
     }
     return dumped;
 }
-
-} // namespace
 
 std::string json(const Report& report) {
     const Counts counts = count(report);
@@ -100,7 +100,8 @@ std::string json(const Report& report) {
          {{"files", report.files},
           {"puzzles", report.puzzles},
           {"findings", {{"error", counts.error}, {"warning", counts.warning}, {"note", counts.note}}},
-          {"history", {{"new", counts.fresh}, {"still", counts.still}, {"gone", counts.gone}}}}},
+          {"history", {{"new", counts.fresh}, {"still", counts.still}, {"gone", counts.gone}}},
+          {"accepted", report.accepted}}},
     };
     if (report.detail == Detail::puzzles) {
         root["puzzles"] = Json::array();

@@ -48,7 +48,8 @@ std::string json_schema() {
             "still": {"type": "integer", "minimum": 0},
             "gone": {"type": "integer", "minimum": 0}
           }
-        }
+        },
+        "accepted": {"type": "integer", "minimum": 0, "description": "Findings that the baseline accepts; they are not listed."}
       }
     },
     "puzzles": {

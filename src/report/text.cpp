@@ -122,6 +122,9 @@ std::string closing_text(const Report& report, const Counts& counts) {
     if (report.allowed > 0) {
         text += fmt::format("Silenced by allowances: {}.\n", plural(report.allowed, "finding"));
     }
+    if (report.accepted > 0) {
+        text += fmt::format("{} accepted by the baseline.\n", plural(report.accepted, "finding"));
+    }
     for (const std::string& remark : report.remarks) {
         text += fmt::format("Remark: {}\n", harmless(remark));
     }

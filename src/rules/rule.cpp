@@ -1,5 +1,7 @@
 #include "rules/rule.hpp"
 
+#include "rules/identity.hpp"
+
 #include <algorithm>
 #include <cassert>
 
@@ -32,13 +34,12 @@ std::string excerpt_of(const collection::Document& document, collection::Place p
     return std::string(document.lines.line(document.bytes, place.line).substr(0, longest));
 }
 
-/// What a puzzle is called across states and files; without an id of its own the diagram stands in.
+} // namespace
+
 std::string identity_of(const collection::Document& document, const collection::Puzzle& puzzle) {
     return puzzle.id_stated || puzzle.fen.value.empty() ? puzzle.id.value
                                                         : document.path + " " + puzzle.fen.value;
 }
-
-} // namespace
 
 Findings::Findings(const RuleEntry& rule, Severity severity, bool severity_configured,
                    std::vector<Finding>& into)
