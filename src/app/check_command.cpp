@@ -1,3 +1,4 @@
+#include "app/baseline.hpp"
 #include "app/cache_folder.hpp"
 #include "app/commands.hpp"
 #include "app/examine.hpp"
@@ -45,6 +46,14 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
+    std::optional<std::vector<report::BaselineEntry>> baseline;
+    if (options.baseline) {
+        auto loaded = load_baseline(*options.baseline, environment);
+        if (!loaded) {
+            return end_with(streams, std::array{loaded.error()});
+        }
+        baseline = std::move(loaded).value();
+    }
     const std::size_t jobs =
         options.jobs != 0 ? options.jobs : std::max<std::size_t>(environment.processors, 1);
     const LoadedSubject subject = options.wants_history()
@@ -67,6 +76,19 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         Memory* const known = memory.works() ? &memory : nullptr;
         report = examine(*subject, Judge{*catalogue, policy, summarise, jobs, progress, known}, errors);
     }
+    Gate baseline_gate = Gate::passed;
+    if (baseline) {
+        const Answered answered = accept(report, *subject, *catalogue, *baseline);
+        for (std::string& remark : remarks_on(answered, report, *options.baseline)) {
+            report.remarks.push_back(std::move(remark));
+        }
+        if (options.strict_baseline && !answered.stale.empty()) {
+            baseline_gate = Gate::failed;
+            streams.err << fmt::format("sidelint: {0}: {1} of its entries no longer answer to anything\n"
+                                       "  sidelint baseline prune {0}\n",
+                                       report::harmless(*options.baseline), answered.stale.size());
+        }
+    }
     report.detail = options.detail;
     if (report.detail == report::Detail::proofs) {
         for (Error& error : write_proofs(report, policy, jobs)) {
@@ -80,7 +102,8 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         errors.push_back(std::move(error));
     }
     tell(streams.err, errors);
-    return exit_status(errors, gate_of(report, options.gate));
+    const bool failed = baseline_gate == Gate::failed || gate_of(report, options.gate) == Gate::failed;
+    return exit_status(errors, failed ? Gate::failed : Gate::passed);
 }
 
 } // namespace app

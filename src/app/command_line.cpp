@@ -18,6 +18,8 @@ constexpr const char* examples = R"(Examples:
   sidelint check --staged               what the next commit would change; for a hook
   sidelint check --against auto         what a pull request changes; for CI
   sidelint check --against HEAD~1 --format text --format json=report.json
+  sidelint diff HEAD~1                  what changed since, puzzle by puzzle
+  sidelint fix --preview                what safe corrections would change
   sidelint solve "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1"
   sidelint explain key/cook
 
@@ -40,6 +42,29 @@ Formats:
   code-quality  GitLab's Code Quality report
   annotations   GitHub's workflow commands; may go to standard output beside text
   html          one page for people, with boards; reads without its script
+)";
+
+constexpr const char* fix_notes =
+    R"(Corrected without asking: moves and move numbers as the standard writes them, misspelt themes,
+castling rights, en-passant squares and counters that the diagram rules out, and a side to move
+that the whole solution contradicts. What would change the meaning of a puzzle is listed only.
+A corrected file is read again: unless it parses as before, what was corrected is gone and no
+error is new, it is left as it was. --preview writes nothing and ends in 1 if something would change.
+)";
+
+constexpr const char* diff_notes =
+    R"(Without REV the worktree is held against HEAD, with one against that revision (auto: what CI or the
+upstream says), with two the second against the first. Status 0 whatever has changed: the gate is check.
+)";
+
+constexpr const char* baseline_notes =
+    R"(A baseline lets an old collection pass while its debt is paid: sidelint check --baseline FILE hides what it
+accepts, counts it, and still fails on anything else.
+  accept FILE --reason TEXT    accepts what is found now; what was accepted before stays
+  prune FILE                   drops entries whose rule ran on that puzzle again and found nothing
+  merge BASE OURS THEIRS       merges two of them into OURS, for git:
+                               git config merge.sidelint.driver "sidelint baseline merge %O %A %B"
+                               and in .gitattributes: baseline.jsonl merge=sidelint
 )";
 
 constexpr const char* solve_notes = R"(Example:
@@ -72,6 +97,12 @@ The gate is on new findings. A hook of your own is never overwritten: call from 
 /// Text of the options, before it is checked.
 struct Raw {
     CheckOptions check;
+    FixOptions fix;
+    DiffOptions diff;
+    std::vector<std::string> revisions;
+    BaselineOptions baseline;
+    std::string baseline_task;
+    std::vector<std::string> baseline_files;
     std::vector<std::string> formats;
     std::vector<std::string> levels;
     std::string detail = "findings";
@@ -159,6 +190,29 @@ std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::
     return std::nullopt;
 }
 
+std::optional<Error> read_outputs(const std::vector<std::string>& formats,
+                                  std::vector<DiffOptions::Output>& outputs) {
+    std::size_t to_standard_output = 0;
+    for (const std::string& format : formats) {
+        const std::size_t equals = std::min(format.find('='), format.size());
+        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown"});
+        if (!kind) {
+            return kind.error();
+        }
+        std::string file = equals == format.size() ? "-" : format.substr(equals + 1);
+        file = file == "-" ? "" : file;
+        to_standard_output += file.empty() ? 1U : 0U;
+        outputs.push_back({static_cast<DiffOptions::Kind>(*kind), std::move(file)});
+    }
+    if (outputs.empty()) {
+        outputs.push_back({});
+    }
+    return to_standard_output > 1
+               ? std::optional(usage_error("only one --format can go to standard output",
+                                           "name files for the others: --format json=FILE"))
+               : std::nullopt;
+}
+
 std::optional<Error> read_levels(const std::vector<std::string>& texts, CheckOptions& check) {
     for (const std::string& text : texts) {
         const std::size_t equals = text.find('=');
@@ -204,6 +258,9 @@ Result<Command> check_command(const Raw& raw) {
     constexpr std::size_t most_jobs = 1024;
     constexpr std::size_t most_limit = 1'000'000;
     CheckOptions check = raw.check;
+    if (check.strict_baseline && !check.baseline) {
+        return board::failure(usage_error("--strict-baseline: no baseline is named", "--baseline FILE"));
+    }
     if (check.staged && check.commit) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));
@@ -234,6 +291,83 @@ Result<Command> check_command(const Raw& raw) {
     check.colour = static_cast<ColourChoice>(*colour);
     check.men = static_cast<report::Men>(*men);
     return Command(std::move(check));
+}
+
+/// What check and the commands like it have in common.
+std::optional<Error> read_scope(const Raw& raw, CheckOptions& where) {
+    for (const auto& fault : {read_levels(raw.levels, where), read_jobs(raw.jobs, where.jobs)}) {
+        if (fault) {
+            return fault;
+        }
+    }
+    const auto effort = read_effort(raw.effort);
+    if (!effort) {
+        return effort.error();
+    }
+    where.effort = *effort;
+    return std::nullopt;
+}
+
+Result<Command> fix_command(const Raw& raw) {
+    FixOptions fix = raw.fix;
+    if (auto fault = read_scope(raw, fix.where)) {
+        return board::failure(std::move(*fault));
+    }
+    return Command(std::move(fix));
+}
+
+Result<Command> diff_command(const Raw& raw) {
+    DiffOptions diff = raw.diff;
+    const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
+    if (!colour) {
+        return board::failure(colour.error());
+    }
+    diff.where.colour = static_cast<ColourChoice>(*colour);
+    for (auto fault : {read_scope(raw, diff.where), read_outputs(raw.formats, diff.outputs)}) {
+        if (fault) {
+            return board::failure(std::move(*fault));
+        }
+    }
+    if (raw.revisions.size() > 2 || (diff.where.staged && raw.revisions.size() > 1)) {
+        return board::failure(
+            usage_error("diff holds one state against another",
+                        "sidelint diff REV REV, or --staged with one REV at most; paths follow --only"));
+    }
+    diff.where.against = raw.revisions.empty() ? "HEAD" : raw.revisions.front();
+    if (raw.revisions.size() == 2) {
+        diff.where.commit = raw.revisions.back();
+    }
+    if (diff.where.staged && raw.revisions.empty()) {
+        diff.where.against.reset(); // HEAD, or nothing before the first commit
+    }
+    diff.where.allow_empty = true;
+    return Command(std::move(diff));
+}
+
+Result<Command> baseline_command(const Raw& raw) {
+    BaselineOptions baseline = raw.baseline;
+    const auto task = pick("baseline", raw.baseline_task, {"accept", "prune", "merge"});
+    if (!task) {
+        return board::failure(task.error());
+    }
+    if (auto fault = read_scope(raw, baseline.where)) {
+        return board::failure(std::move(*fault));
+    }
+    baseline.task = static_cast<BaselineOptions::Task>(*task);
+    const bool merges = baseline.task == BaselineOptions::Task::merge;
+    if (raw.baseline_files.size() != (merges ? 3U : 1U)) {
+        return board::failure(
+            usage_error(fmt::format("baseline {} takes {}", raw.baseline_task,
+                                    merges ? "three files: BASE OURS THEIRS" : "one file")));
+    }
+    if (baseline.task == BaselineOptions::Task::accept &&
+        baseline.reason.find_first_not_of(' ') == std::string::npos) {
+        return board::failure(usage_error("baseline accept: why is this accepted?",
+                                          "--reason \"first printing, mended in the second\""));
+    }
+    baseline.file = raw.baseline_files.front();
+    baseline.sides = raw.baseline_files;
+    return Command(std::move(baseline));
 }
 
 Result<Command> solve_command(const Raw& raw) {
@@ -330,6 +464,10 @@ void add_check(CLI::App& app, Raw& raw) {
                      "Keep what was worked out in that folder, for the next run (~/.cache/sidelint)")
         ->option_text("FOLDER");
     check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
+    check->add_option("--baseline", raw.check.baseline, "Hide what that file accepts, and count it")
+        ->option_text("FILE");
+    check->add_flag("--strict-baseline", raw.check.strict_baseline,
+                    "Status 1 when the baseline has entries that nothing answers to any more");
     check->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
     check->add_flag("--overview", raw.check.overview,
@@ -346,6 +484,71 @@ void add_check(CLI::App& app, Raw& raw) {
     check->add_flag("--trust-repository", raw.check.trust_repository,
                     "Read a repository that belongs to another user");
     check->add_flag("-q,--quiet", raw.check.quiet, "Findings only");
+}
+
+void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
+    command->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
+        ->option_text("draft|review|press");
+    command->add_option("--jobs", raw.jobs, "Puzzles checked at a time; never changes the outcome")
+        ->option_text("N");
+    command
+        ->add_option("--rule", raw.levels, "Level of a rule or a family (key/*): off, note, warning, error")
+        ->option_text("ID=LEVEL")
+        ->allow_extra_args(false);
+    command->add_option("--config", where.config, "Configuration instead of the nearest .sidelint.yaml")
+        ->option_text("FILE");
+    command->add_flag("--trust-repository", where.trust_repository,
+                      "Read a repository that belongs to another user");
+}
+
+void add_fix(CLI::App& app, Raw& raw) {
+    CLI::App* fix = app.add_subcommand("fix", "Correct in place what can be corrected safely");
+    fix->footer(fix_notes);
+    fix->add_option("PATH", raw.fix.where.paths, "Files and folders; without any, the working directory");
+    fix->add_flag("--preview", raw.fix.preview, "Print the change as a unified diff and write nothing");
+    fix->add_flag("--staged", raw.fix.where.staged,
+                  "Only files that are staged; one that differs from its staged state is left alone");
+    fix->add_option("--apply", raw.fix.apply, "Only the correction of that finding, even a suggested one")
+        ->option_text("FINGERPRINT")
+        ->allow_extra_args(false);
+    fix->add_flag("--fail-if-changed", raw.fix.fail_if_changed,
+                  "Status 1 when something was corrected; for a hook");
+    add_scope(fix, raw, raw.fix.where);
+    fix->add_flag("--allow-empty", raw.fix.where.allow_empty, "No puzzle file is no error");
+    fix->add_flag("-q,--quiet", raw.fix.where.quiet, "Only what was corrected");
+}
+
+void add_diff(CLI::App& app, Raw& raw) {
+    CLI::App* diff =
+        app.add_subcommand("diff", "What changed, puzzle by puzzle, and which findings came and went");
+    diff->footer(diff_notes);
+    diff->add_option("REV", raw.revisions, "The earlier state, and the later one");
+    diff->add_flag("--staged", raw.diff.where.staged, "What the index changes");
+    diff->add_option("--only", raw.diff.where.paths, "Only that file or folder")
+        ->option_text("PATH")
+        ->allow_extra_args(false);
+    diff->add_option("--format", raw.formats,
+                     "text, json or markdown, to standard output or a file; several are possible")
+        ->option_text("KIND[=FILE]")
+        ->allow_extra_args(false);
+    add_scope(diff, raw, raw.diff.where);
+    diff->add_option("--colour,--color", raw.colour, "Colour on standard output")
+        ->option_text("auto|always|never");
+}
+
+void add_baseline(CLI::App& app, Raw& raw) {
+    CLI::App* baseline =
+        app.add_subcommand("baseline", "Accept what is found now, so that only more of it fails");
+    baseline->footer(baseline_notes);
+    baseline->add_option("accept|prune|merge", raw.baseline_task, "What to do")->required();
+    baseline->add_option("FILE", raw.baseline_files, "The baseline")->required();
+    baseline
+        ->add_option("--reason", raw.baseline.reason, "Why the findings are accepted; stands in every entry")
+        ->option_text("TEXT");
+    baseline->add_option("--only", raw.baseline.where.paths, "Only that file or folder")
+        ->option_text("PATH")
+        ->allow_extra_args(false);
+    add_scope(baseline, raw, raw.baseline.where);
 }
 
 void add_solve(CLI::App& app, Raw& raw) {
@@ -462,6 +665,9 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
     add_check(app, raw);
+    add_fix(app, raw);
+    add_diff(app, raw);
+    add_baseline(app, raw);
     add_solve(app, raw);
     add_hook(app, raw);
     add_draw(app, raw);
@@ -486,6 +692,15 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     const std::string command = app.get_subcommands().front()->get_name();
     if (command == "check") {
         return check_command(raw);
+    }
+    if (command == "fix") {
+        return fix_command(raw);
+    }
+    if (command == "diff") {
+        return diff_command(raw);
+    }
+    if (command == "baseline") {
+        return baseline_command(raw);
     }
     if (command == "solve") {
         return solve_command(raw);

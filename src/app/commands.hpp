@@ -8,6 +8,11 @@ namespace app {
 
 [[nodiscard]] int run_check(const CheckOptions& options, const Streams& streams,
                             const Environment& environment);
+[[nodiscard]] int run_fix(const FixOptions& options, const Streams& streams, const Environment& environment);
+[[nodiscard]] int run_diff(const DiffOptions& options, const Streams& streams,
+                           const Environment& environment);
+[[nodiscard]] int run_baseline(const BaselineOptions& options, const Streams& streams,
+                               const Environment& environment);
 [[nodiscard]] int run_solve(const SolveOptions& options, const Streams& streams,
                             const Environment& environment);
 [[nodiscard]] int run_draw(const DrawOptions& options, const Streams& streams);

@@ -56,6 +56,11 @@ std::string rule_text(const rules::RuleEntry& rule) {
     text += fmt::format("severity   {}\n", rules::name(rule.severity));
     text += fmt::format("certainty  {}\n", rule.certainty);
     text += fmt::format("status     {}, since {}\n", rule.status, rule.since);
+    if (rule.fix != "none") {
+        text +=
+            fmt::format("fix        {}\n", rule.fix == "safe" ? "sidelint fix corrects it where that is safe"
+                                                              : "sidelint fix suggests a correction");
+    }
     text += rule.options.empty() ? "" : "\nOptions\n";
     for (const rules::OptionSpec& option : rule.options) {
         text +=

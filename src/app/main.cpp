@@ -47,7 +47,8 @@ int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN); // a closed pipe shows when writing
     std::ios::sync_with_stdio(false);
     const std::vector<std::string> arguments(argv + (argc > 0 ? 1 : 0), argv + argc);
-    const app::Streams streams{std::cout, std::cerr, terminal(STDOUT_FILENO), terminal(STDERR_FILENO),
-                               columns(STDOUT_FILENO), &std::cin};
+    const app::Streams streams{
+        std::cout, std::cerr, terminal(STDOUT_FILENO), terminal(STDERR_FILENO), columns(STDOUT_FILENO),
+        &std::cin};
     return app::run(arguments, streams, environment_of_process());
 }

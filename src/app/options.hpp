@@ -63,8 +63,40 @@ struct CheckOptions {
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;
+    std::optional<std::string> baseline;    ///< file of accepted findings
+    bool strict_baseline = false;           ///< an entry that nothing answers to any more is an error
+    std::optional<std::string> config_from; ///< revision whose configuration counts
 
     [[nodiscard]] bool wants_history() const { return staged || commit || against; }
+};
+
+struct FixOptions {
+    CheckOptions where;             ///< paths, staged, configuration; nothing is reported by it
+    std::vector<std::string> apply; ///< fingerprints: only these, suggested ones too
+    bool preview = false;           ///< print the change, write nothing
+    bool fail_if_changed = false;   ///< status 1 when something was corrected
+};
+
+struct DiffOptions {
+    enum class Kind : std::uint8_t { text, json, markdown };
+    struct Output {
+        Kind kind = Kind::text;
+        std::string file; ///< empty: standard output
+    };
+    CheckOptions where; ///< against, commit and staged name the states
+    std::vector<Output> outputs;
+};
+
+struct BaselineOptions {
+    enum class Task : std::uint8_t {
+        accept, ///< everything found now is accepted
+        prune,  ///< entries that nothing answers to are dropped
+        merge,  ///< a merge driver: what both sides accept
+    } task = Task::accept;
+    CheckOptions where;
+    std::string file;
+    std::string reason;
+    std::vector<std::string> sides; ///< merge: the common ancestor, ours (written to), theirs
 };
 
 struct SolveOptions {
@@ -112,8 +144,9 @@ struct Printed {
     std::string text;
 };
 
-using Command = std::variant<Printed, CheckOptions, SolveOptions, DrawOptions, VerifyOptions, ExplainOptions,
-                             HookOptions, InitOptions, SchemaOptions>;
+using Command =
+    std::variant<Printed, CheckOptions, FixOptions, DiffOptions, BaselineOptions, SolveOptions, DrawOptions,
+                 VerifyOptions, ExplainOptions, HookOptions, InitOptions, SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

@@ -106,6 +106,26 @@ std::optional<int> unpack_optional(const json& value) {
     return value.is_null() ? std::nullopt : std::optional(value.get<int>());
 }
 
+json pack_fix(const rules::Finding& finding, const Puzzle& puzzle) {
+    if (!finding.fix) {
+        return {};
+    }
+    json edits = json::array();
+    for (const collection::Edit& edit : finding.fix->edits) {
+        edits.push_back(json::array({pack(edit.span, puzzle), edit.bytes}));
+    }
+    return json::array({static_cast<int>(finding.fix->kind), edits});
+}
+
+rules::Fix unpack_fix(const json& value, const Puzzle& puzzle) {
+    rules::Fix fix;
+    fix.kind = unpack_one_of(value.at(0), rules::Fix::Kind::suggested);
+    for (const json& edit : value.at(1)) {
+        fix.edits.push_back({unpack_span(edit.at(0), puzzle), edit.at(1).get<std::string>()});
+    }
+    return fix;
+}
+
 json pack(const rules::Finding& finding, const Puzzle& puzzle) {
     json squares = json::array();
     for (const board::Square square : finding.squares) {
@@ -114,11 +134,11 @@ json pack(const rules::Finding& finding, const Puzzle& puzzle) {
     return json::array({finding.rule, finding.message_id, static_cast<int>(finding.severity),
                         pack_optional(finding.certainty), finding.message, finding.subject, finding.cure,
                         finding.puzzle, pack(finding.span, puzzle), finding.fen, squares, finding.line,
-                        finding.play, finding.printed, finding.fingerprint});
+                        finding.play, finding.printed, finding.fingerprint, pack_fix(finding, puzzle)});
 }
 
 rules::Finding unpack_finding(const json& value, const Document& document, const Puzzle& puzzle) {
-    constexpr std::size_t parts = 15;
+    constexpr std::size_t parts = 16;
     if (!value.is_array() || value.size() != parts) {
         throw std::out_of_range("no finding");
     }
@@ -145,6 +165,9 @@ rules::Finding unpack_finding(const json& value, const Document& document, const
     finding.play = text();
     finding.printed = next().get<std::size_t>();
     finding.fingerprint = text();
+    if (const json& fix = next(); !fix.is_null()) {
+        finding.fix = unpack_fix(fix, puzzle);
+    }
     if (finding.printed > finding.line.size()) {
         throw std::out_of_range("more printed moves than moves");
     }
@@ -161,7 +184,8 @@ json pack(const rules::PuzzleSummary& summary) {
         key = json::array({summary.key->san, summary.key->verdict, static_cast<int>(summary.key->certainty),
                            pack_optional(summary.key->score), pack_optional(summary.key->mate_in)});
     }
-    return json::array({summary.fen, summary.goal, summary.goal_stated, key, motifs, summary.nodes});
+    return json::array({summary.fen, summary.goal, summary.goal_stated, std::string(summary.goal_from),
+                        summary.moves, key, motifs, summary.nodes});
 }
 
 rules::PuzzleSummary unpack_summary(const json& value, const Document& document, const Puzzle& puzzle) {
@@ -172,16 +196,20 @@ rules::PuzzleSummary unpack_summary(const json& value, const Document& document,
     summary.fen = value.at(0).get<std::string>();
     summary.goal = value.at(1).get<std::string>();
     summary.goal_stated = value.at(2).get<bool>();
-    if (const json& key = value.at(3); !key.is_null()) {
+    for (const std::string_view known : {"field", "caption", "line"}) {
+        summary.goal_from = value.at(3) == known ? known : summary.goal_from;
+    }
+    summary.moves = value.at(4).get<std::size_t>();
+    if (const json& key = value.at(5); !key.is_null()) {
         summary.key = rules::PuzzleSummary::Key{key.at(0).get<std::string>(), key.at(1).get<std::string>(),
                                                 unpack_one_of(key.at(2), solve::Certainty::open),
                                                 unpack_optional(key.at(3)), unpack_optional(key.at(4))};
     }
-    for (const json& motif : value.at(4)) {
+    for (const json& motif : value.at(6)) {
         summary.motifs.push_back(
             {motif.at(0).get<std::string>(), motif.at(1).get<std::size_t>(), motif.at(2).get<bool>()});
     }
-    summary.nodes = value.at(5).get<solve::Nodes>();
+    summary.nodes = value.at(7).get<solve::Nodes>();
     return summary;
 }
 
@@ -189,7 +217,11 @@ rules::PuzzleSummary unpack_summary(const json& value, const Document& document,
 std::optional<json> pack_all(const std::vector<rules::Finding>& findings, const Puzzle& puzzle) {
     json all = json::array();
     for (const rules::Finding& finding : findings) {
-        if (!is_within(finding.span, puzzle)) {
+        const bool mended_within =
+            !finding.fix ||
+            std::all_of(finding.fix->edits.begin(), finding.fix->edits.end(),
+                        [&](const collection::Edit& edit) { return is_within(edit.span, puzzle); });
+        if (!is_within(finding.span, puzzle) || !mended_within) {
             return std::nullopt;
         }
         all.push_back(pack(finding, puzzle));

@@ -19,6 +19,11 @@ struct Dispatch {
 
     int operator()(const Printed& printed) const { return print_and_end(streams, printed.text); }
     int operator()(const CheckOptions& options) const { return run_check(options, streams, environment); }
+    int operator()(const FixOptions& options) const { return run_fix(options, streams, environment); }
+    int operator()(const DiffOptions& options) const { return run_diff(options, streams, environment); }
+    int operator()(const BaselineOptions& options) const {
+        return run_baseline(options, streams, environment);
+    }
     int operator()(const SolveOptions& options) const { return run_solve(options, streams, environment); }
     int operator()(const DrawOptions& options) const { return run_draw(options, streams); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }

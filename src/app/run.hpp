@@ -16,7 +16,7 @@ struct Streams {
     std::ostream& err;
     Terminal out_is = Terminal::no;
     Terminal err_is = Terminal::no;
-    std::size_t columns = 0; ///< of the terminal that `out` is; 0: not known
+    std::size_t columns = 0;    ///< of the terminal that `out` is; 0: not known
     std::istream* in = nullptr; ///< none: as if it were empty
 };
 

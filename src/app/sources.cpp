@@ -179,6 +179,7 @@ LoadedSubject load_files(const CheckOptions& options, const Environment& environ
     }
     Subject subject;
     subject.policy = configuration->policy;
+    subject.everything = options.paths.empty() && workspace->folder.empty();
     auto found = find_files(*workspace, subject.policy);
     if (!found) {
         return board::failure(std::move(found).error());

@@ -28,6 +28,7 @@ struct Subject {
     rules::Policy policy;
     std::vector<collection::Document> documents; ///< sorted by path; with a comparison only files that differ
     std::optional<Comparison> comparison;
+    bool everything = false;          ///< no path narrowed what was looked at
     std::vector<std::string> remarks; ///< what was left out and why
     std::vector<Error> errors;        ///< what could not be read; the rest goes on
 };

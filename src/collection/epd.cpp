@@ -1,4 +1,5 @@
 #include "collection/builder.hpp"
+#include "collection/edit.hpp"
 #include "collection/readers.hpp"
 #include "collection/text.hpp"
 
@@ -191,6 +192,14 @@ void read_epd(Document& document, Span part) {
             return;
         }
     }
+}
+
+/// A string of EPD has no escapes: what would end it or its operation cannot be written.
+std::optional<Edit> replacing_in_epd(const Document& document, Span span, std::string_view old,
+                                     std::string_view text) {
+    const std::string_view there = std::string_view(document.bytes).substr(span.begin, span.end - span.begin);
+    const bool plain = text.find_first_of("\";") == std::string_view::npos;
+    return plain && there == old ? std::optional(Edit{span, std::string(text)}) : std::nullopt;
 }
 
 } // namespace collection

@@ -1,4 +1,5 @@
 #include "collection/builder.hpp"
+#include "collection/edit.hpp"
 #include "collection/readers.hpp"
 #include "collection/text.hpp"
 
@@ -331,10 +332,33 @@ class Reader {
     bool m_full = false;
 };
 
+/// As it stands in a tag's value.
+std::string escaped(std::string_view text) {
+    std::string result;
+    for (const char c : text) {
+        if (c == '"' || c == '\\') {
+            result += '\\';
+        }
+        result += c;
+    }
+    return result;
+}
+
 } // namespace
 
 void read_pgn(Document& document, Span part, const TagMapping& tags) {
     Reader(document, part, tags).read();
+}
+
+std::optional<Edit> replacing_in_pgn(const Document& document, const Puzzle& puzzle, Span span,
+                                     std::string_view old, std::string_view text) {
+    const std::string_view there = std::string_view(document.bytes).substr(span.begin, span.end - span.begin);
+    const bool in_movetext = puzzle.solution_span.begin <= span.begin && span.end <= puzzle.solution_span.end;
+    if (in_movetext) {
+        const bool plain = text.find_first_of("{}()[];%") == std::string_view::npos;
+        return plain && there == old ? std::optional(Edit{span, std::string(text)}) : std::nullopt;
+    }
+    return there == escaped(old) ? std::optional(Edit{span, escaped(text)}) : std::nullopt;
 }
 
 } // namespace collection

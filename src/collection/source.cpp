@@ -53,6 +53,21 @@ Source Source::trimmed() const {
     return part(begin, end);
 }
 
+std::optional<std::size_t> place_of(const Source& source, Span span, std::string_view old) {
+    const std::string_view text = source.text();
+    const bool places_known =
+        source.span(0, 0).begin == source.span(0, 0).end; // else the whole stands for all
+    if (!places_known) {
+        return std::nullopt;
+    }
+    for (std::size_t at = text.find(old); at != std::string_view::npos; at = text.find(old, at + 1)) {
+        if (source.span(at, at + old.size()) == span) {
+            return at;
+        }
+    }
+    return std::nullopt;
+}
+
 namespace {
 
 void add_part(std::vector<Source>& parts, const Source& part) {

@@ -3,6 +3,7 @@
 
 #include "collection/span.hpp"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -50,6 +51,9 @@ class Source {
     std::size_t m_offset = 0;             ///< of m_text in the whole field
     const MappedText* m_mapped = nullptr; ///< null: the document's own bytes
 };
+
+/// Where in the text `old` is what stands at `span` in the document; nothing when something else does.
+[[nodiscard]] std::optional<std::size_t> place_of(const Source& source, Span span, std::string_view old);
 
 /// Cuts at every byte of `separators`; parts are trimmed, empty ones left out.
 [[nodiscard]] std::vector<Source> split(const Source& source, std::string_view separators);

@@ -1,4 +1,5 @@
 #include "collection/builder.hpp"
+#include "collection/edit.hpp"
 #include "collection/readers.hpp"
 #include "collection/text.hpp"
 
@@ -256,6 +257,35 @@ void read_table(Document& document, Span part, const TableMapping& mapping, Tabl
             return;
         }
     }
+}
+
+std::optional<Edit> replacing_in_table(const Document& document, const Puzzle& puzzle, Span span,
+                                       std::string_view old, std::string_view text) {
+    const std::string_view bytes = document.bytes;
+    const auto quoted_before = [&](std::size_t at) { return at > 0 && bytes[at - 1] == '"'; };
+    const std::size_t begin = puzzle.span.begin - (quoted_before(puzzle.span.begin) ? 1 : 0);
+    const char separator = separator_of(document.path, bytes.substr(0, line_end(bytes, 0)));
+    std::vector<MappedText> cells;
+    RowReader reader(bytes, {begin, bytes.size()}, separator);
+    reader.next(cells);
+    const auto cell = std::find_if(cells.begin(), cells.end(), [span](const MappedText& one) {
+        return one.span.begin <= span.begin && span.end <= one.span.end;
+    });
+    if (cell == cells.end() || !reader.take_faults().empty()) {
+        return std::nullopt;
+    }
+    const std::optional<std::size_t> at = place_of(Source(*cell), span, old);
+    if (!at) {
+        return std::nullopt;
+    }
+    if (quoted_before(cell->span.begin)) {
+        return Edit{span, doubled(text, '"')};
+    }
+    if (text.find(separator) == std::string_view::npos && text.find('"') == std::string_view::npos) {
+        return Edit{span, std::string(text)};
+    }
+    std::string whole = cell->text;
+    return Edit{cell->span, '"' + doubled(whole.replace(*at, old.size(), text), '"') + '"'};
 }
 
 } // namespace collection

@@ -167,6 +167,14 @@ std::size_t next_line(std::string_view text, std::size_t offset) {
     return text.substr(end, 2) == "\r\n" ? end + 2 : end + 1;
 }
 
+std::string doubled(std::string_view text, char quote) {
+    std::string result;
+    for (const char c : text) {
+        result.append(c == quote ? 2 : 1, c);
+    }
+    return result;
+}
+
 std::string quoted(std::string_view text) {
     constexpr std::size_t longest = 60;
     std::size_t length = 0;

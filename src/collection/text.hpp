@@ -48,6 +48,8 @@ void append_utf8(std::string& text, char32_t code);
 [[nodiscard]] std::size_t next_line(std::string_view text, std::size_t offset);
 /// First of one to four wanted bytes, or the end of the text.
 [[nodiscard]] std::size_t find_any(std::string_view text, std::string_view wanted, std::size_t offset);
+/// Every `quote` twice.
+[[nodiscard]] std::string doubled(std::string_view text, char quote);
 /// `text` in quotes for a message, cut when it is long.
 [[nodiscard]] std::string quoted(std::string_view text);
 

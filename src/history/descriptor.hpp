@@ -3,6 +3,7 @@
 
 #include "collection/error.hpp"
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <unistd.h>
@@ -33,6 +34,13 @@ class Descriptor {
     int m_number;
 };
 
+/// Opens folder by folder, so that no link on the way is followed; nothing when there is no such file or
+/// folder.
+[[nodiscard]] collection::Result<std::optional<Descriptor>> open_beneath(const std::string& root,
+                                                                         std::string_view path);
+/// Reads to the end, whatever size the file claims; longer than `collection::max_file_bytes` is an Error.
+[[nodiscard]] collection::Result<std::string> read_all(const Descriptor& file, std::string_view path,
+                                                       std::size_t expected);
 [[nodiscard]] collection::Error unreadable(std::string_view path, std::string_view why);
 /// What the system calls an errno.
 [[nodiscard]] std::string system_reason(int number);

@@ -65,6 +65,7 @@ using BlobHandle = Handle<git_blob, git_blob_free>;
 using IndexHandle = Handle<git_index, git_index_free>;
 using OdbHandle = Handle<git_odb, git_odb_free>;
 using ReferenceHandle = Handle<git_reference, git_reference_free>;
+using PatchHandle = Handle<git_patch, git_patch_free>;
 using ConfigHandle = Handle<git_config, git_config_free>;
 using ConfigIteratorHandle = Handle<git_config_iterator, git_config_iterator_free>;
 

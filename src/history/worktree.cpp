@@ -20,7 +20,8 @@ bool is_link(int folder, const std::string& name) {
     return ::fstatat(folder, name.c_str(), &status, AT_SYMLINK_NOFOLLOW) == 0 && S_ISLNK(status.st_mode);
 }
 
-/// Opens folder by folder, so that no link on the way is followed.
+} // namespace
+
 collection::Result<std::optional<Descriptor>> open_beneath(const std::string& root, std::string_view path) {
     Descriptor at(::open(root.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
     if (!at.ok()) {
@@ -54,7 +55,6 @@ collection::Result<std::optional<Descriptor>> open_beneath(const std::string& ro
     }
 }
 
-/// Reads to the end, whatever size the file claims.
 collection::Result<std::string> read_all(const Descriptor& file, std::string_view path,
                                          std::size_t expected) {
     std::string bytes;
@@ -82,8 +82,6 @@ collection::Result<std::string> read_all(const Descriptor& file, std::string_vie
     bytes.resize(filled);
     return bytes;
 }
-
-} // namespace
 
 collection::Error unreadable(std::string_view path, std::string_view why) {
     collection::Error error;

@@ -25,6 +25,18 @@ std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
     return names;
 }
 
+/// Offsets are bytes of the file, the end one past the last.
+Json fix_of(const rules::Finding& finding) {
+    if (!finding.fix || finding.status == rules::Status::gone) {
+        return {};
+    }
+    Json edits = Json::array();
+    for (const collection::Edit& edit : finding.fix->edits) {
+        edits.push_back({{"begin", edit.span.begin}, {"end", edit.span.end}, {"text", edit.bytes}});
+    }
+    return {{"kind", rules::name(finding.fix->kind)}, {"edits", edits}};
+}
+
 Json json_of(const rules::Finding& finding) {
     return {{"rule", finding.rule},
             {"severity", rules::name(finding.severity)},
@@ -42,17 +54,7 @@ Json json_of(const rules::Finding& finding) {
               {"squares", names_of(finding.squares)}}},
             {"status", text_or_null(rules::name(finding.status))},
             {"fingerprint", finding.fingerprint},
-            {"fix", nullptr}};
-}
-
-/// CI runners obey "##[" anywhere in a log; escaped it means the same to every JSON reader.
-std::string without_marks(std::string dumped) {
-    constexpr std::string_view escaped = "\\u0023";
-    for (std::size_t at = dumped.find("##"); at != std::string::npos; at = dumped.find("##", at)) {
-        dumped.replace(at + 1, 1, escaped);
-        at += 1 + escaped.size();
-    }
-    return dumped;
+            {"fix", fix_of(finding)}};
 }
 
 bool is_utf8(std::string_view text) {
@@ -67,6 +69,15 @@ bool is_utf8(std::string_view text) {
 }
 
 } // namespace
+
+std::string without_marks(std::string dumped) {
+    constexpr std::string_view escaped = "\\u0023";
+    for (std::size_t at = dumped.find("##"); at != std::string::npos; at = dumped.find("##", at)) {
+        dumped.replace(at + 1, 1, escaped);
+        at += 1 + escaped.size();
+    }
+    return dumped;
+}
 
 std::string dumped(const Json& json, int indent) {
     return without_marks(json.dump(indent, ' ', true, Json::error_handler_t::replace));
@@ -89,7 +100,8 @@ Json summary_json(const Report& report) {
     return {{"files", report.files},
             {"puzzles", report.puzzles},
             {"findings", {{"error", counts.error}, {"warning", counts.warning}, {"note", counts.note}}},
-            {"history", {{"new", counts.fresh}, {"still", counts.still}, {"gone", counts.gone}}}};
+            {"history", {{"new", counts.fresh}, {"still", counts.still}, {"gone", counts.gone}}},
+            {"accepted", report.accepted}};
 }
 
 Json puzzle_json(const rules::PuzzleSummary& puzzle) {
@@ -106,9 +118,16 @@ Json puzzle_json(const rules::PuzzleSummary& puzzle) {
     for (const auto& motif : puzzle.motifs) {
         motifs.push_back({{"motif", motif.motif}, {"ply", motif.ply}, {"declared", motif.declared}});
     }
-    return {{"id", puzzle.id},   {"file", puzzle.file}, {"line", puzzle.line},
-            {"fen", puzzle.fen}, {"goal", puzzle.goal}, {"goal_stated", puzzle.goal_stated},
-            {"key", key},        {"motifs", motifs},    {"moves", puzzle.moves}};
+    return {{"id", puzzle.id},
+            {"file", puzzle.file},
+            {"line", puzzle.line},
+            {"fen", puzzle.fen},
+            {"goal", puzzle.goal},
+            {"goal_stated", puzzle.goal_stated},
+            {"goal_from", text_or_null(puzzle.goal_from)},
+            {"key", key},
+            {"motifs", motifs},
+            {"moves", puzzle.moves}};
 }
 
 Json overview_json(const Report& report) {

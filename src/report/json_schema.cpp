@@ -48,7 +48,8 @@ std::string json_schema() {
             "still": {"type": "integer", "minimum": 0},
             "gone": {"type": "integer", "minimum": 0}
           }
-        }
+        },
+        "accepted": {"type": "integer", "minimum": 0, "description": "Findings that the baseline accepts; they are not listed."}
       }
     },
     "puzzles": {
@@ -64,6 +65,7 @@ std::string json_schema() {
           "fen": {"type": "string"},
           "goal": {"type": "string"},
           "goal_stated": {"type": "boolean"},
+          "goal_from": {"enum": ["field", "caption", "line", null], "description": "What states the goal; line: it is inferred."},
           "key": {
             "type": ["object", "null"],
             "required": ["san", "verdict", "certainty", "score", "mate_in"],
@@ -141,7 +143,27 @@ std::string json_schema() {
           },
           "status": {"enum": ["new", "still", "gone", null], "description": "null: nothing was compared."},
           "fingerprint": {"type": "string", "pattern": "^[0-9a-f]{16}$"},
-          "fix": {"type": "null"}
+          "fix": {
+            "type": ["object", "null"],
+            "description": "What sidelint fix would write; null: nothing it could.",
+            "required": ["kind", "edits"],
+            "properties": {
+              "kind": {"enum": ["safe", "suggested"]},
+              "edits": {
+                "type": "array",
+                "minItems": 1,
+                "items": {
+                  "type": "object",
+                  "required": ["begin", "end", "text"],
+                  "properties": {
+                    "begin": {"type": "integer", "minimum": 0, "description": "First byte of the file that goes."},
+                    "end": {"type": "integer", "minimum": 0, "description": "One past the last byte that goes."},
+                    "text": {"type": "string", "description": "What comes in its place, quoted as the place needs it."}
+                  }
+                }
+              }
+            }
+          }
         }
       }
     }

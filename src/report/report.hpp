@@ -36,6 +36,7 @@ struct Report {
     std::size_t puzzles = 0;              ///< puzzles checked
     std::size_t unchanged = 0;            ///< puzzles left unchecked because neither state differs
     std::size_t allowed = 0;              ///< findings silenced by an allowance
+    std::size_t accepted = 0;             ///< findings that the baseline accepts
     std::vector<rules::Finding> findings; ///< in order
     Detail detail = Detail::findings;
     std::vector<Proof> proofs;                   ///< by finding; only with Detail::proofs

@@ -109,6 +109,9 @@ void add_closing(Written<Plain>& text, const Report& report, const Counts& count
     if (report.allowed > 0) {
         line(fmt::format("Silenced by allowances: {}.", plural(report.allowed, "finding")));
     }
+    if (report.accepted > 0) {
+        text += fmt::format("{} accepted by the baseline.\n", plural(report.accepted, "finding"));
+    }
     for (const std::string& remark : report.remarks) {
         line("Remark: " + remark);
     }

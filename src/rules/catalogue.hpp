@@ -98,6 +98,8 @@ class Catalogue {
 /// Lower case, every run of other characters than letters and digits one blank: "Back-Rank  mate" and "back
 /// rank mate" meet.
 [[nodiscard]] std::string folded(std::string_view theme);
+/// Bytes to be added, dropped or changed to make one of the other.
+[[nodiscard]] std::size_t edit_distance(std::string_view a, std::string_view b);
 /// The candidates with the smallest edit distance to `text` within a third of its length, best first, at most
 /// three.
 [[nodiscard]] std::vector<std::string> nearest(std::string_view text,

@@ -111,12 +111,14 @@ PuzzleSummary summary_of(const PuzzleView& view) {
     summary.line = view.document().place(puzzle.span.begin).line;
     summary.fen = view.position() ? board::write_fen(view.position()->setup()) : puzzle.fen.value;
     summary.goal_stated = view.goal_stated();
+    summary.goal_from = puzzle.goal ? puzzle.goal_by_caption ? "caption" : "field" : "";
     summary.moves = (puzzle.solution.main_line().size() + 1) / 2;
     if (!view.can_judge_play()) {
         summary.goal = puzzle.goal ? collection::write_goal(puzzle.goal->value) : "";
         return summary;
     }
     summary.goal = collection::write_goal(view.goal());
+    summary.goal_from = puzzle.goal ? summary.goal_from : "line";
     if (const solve::MoveVerdict* key = view.table().of(*view.key())) {
         PuzzleSummary::Key told{board::write_san(*view.position(), key->move), verdict_word(*key, view),
                                 key->certainty, std::nullopt, key->value.mate_in};

@@ -17,6 +17,8 @@ struct PuzzleSummary {
     std::string fen;
     std::string goal;
     bool goal_stated = false;
+    std::string_view
+        goal_from;         ///< what states it: "field", "caption" or, inferred, "line"; "" when nothing does
     std::size_t moves = 0; ///< of the solver in the main line, as far as it can be played
     struct Key {
         std::string san;

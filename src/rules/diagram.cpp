@@ -1,6 +1,7 @@
 #include "rules/diagram.hpp"
 
 #include "board/fen.hpp"
+#include "rules/mending.hpp"
 
 #include <fmt/format.h>
 
@@ -36,6 +37,20 @@ std::string cure_for(const setup::Contradiction& contradiction, const board::Set
                              fen);
 }
 
+/// Safe where only a field beside the placement gives way that no printed move leans on.
+std::optional<Fix> fix_for(const PuzzleView& view, const setup::Contradiction& contradiction) {
+    const collection::Puzzle& puzzle = view.puzzle();
+    if (!contradiction.repaired || puzzle.lead_in) {
+        return std::nullopt;
+    }
+    Mending mending(view);
+    mending.replace_fen_fields(*contradiction.repaired);
+    const bool same_meaning = contradiction.repaired->turn == puzzle.reading.setup.turn &&
+                              contradiction.grade == setup::Grade::field &&
+                              all_can_be_played(puzzle.solution);
+    return mending.fix(same_meaning ? Fix::Kind::safe : Fix::Kind::suggested);
+}
+
 } // namespace
 
 void report(const PuzzleView& view, Findings& findings, setup::Rule kind) {
@@ -49,6 +64,7 @@ void report(const PuzzleView& view, Findings& findings, setup::Rule kind) {
         finding.fen = board::write_fen(view.puzzle().reading.setup);
         finding.squares = contradiction.squares;
         finding.mend(cure_for(contradiction, view.puzzle().reading.setup));
+        finding.fix = fix_for(view, contradiction);
     }
 }
 

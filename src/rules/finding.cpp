@@ -47,6 +47,10 @@ std::string_view name(Status status) {
     return "";
 }
 
+std::string_view name(Fix::Kind kind) {
+    return kind == Fix::Kind::safe ? "safe" : "suggested";
+}
+
 Finding& Finding::shown(const board::Position& position, std::span<const board::Move> moves,
                         std::size_t printed_moves) {
     printed = printed_moves;

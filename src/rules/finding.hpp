@@ -2,7 +2,7 @@
 // What a rule says about a puzzle.
 
 #include "board/position.hpp"
-#include "collection/span.hpp"
+#include "collection/edit.hpp"
 #include "solve/verdict.hpp"
 
 #include <cstdint>
@@ -22,6 +22,17 @@ enum class Severity : std::uint8_t { off, note, warning, error };
 enum class Status : std::uint8_t { none, fresh, still, gone };
 [[nodiscard]] std::string_view name(Status status); ///< "new", "still", "gone", "" for none
 
+/// A correction in place.
+struct Fix {
+    enum class Kind : std::uint8_t {
+        safe,      ///< the puzzle means what it meant
+        suggested, ///< it may mean something else: a person decides
+    };
+    Kind kind = Kind::safe;
+    std::vector<collection::Edit> edits; ///< ascending, not overlapping, never empty
+};
+[[nodiscard]] std::string_view name(Fix::Kind kind);
+
 struct Finding {
     std::string rule;       ///< "key/cook"
     std::string message_id; ///< key into the rule's messages
@@ -30,7 +41,8 @@ struct Finding {
     std::string message;
     std::string
         subject; ///< what is claimed, free of wording and places ("Rh8+"): tells findings of one rule apart
-    std::string cure; ///< what to do about it, may be empty
+    std::string cure;       ///< what to do about it, may be empty
+    std::optional<Fix> fix; ///< when it can be corrected without a person
 
     std::string puzzle; ///< id; empty for findings about a file
     std::string file;   ///< relative to the repository's root

@@ -5,8 +5,6 @@
 
 namespace rules {
 
-namespace {
-
 std::size_t edit_distance(std::string_view a, std::string_view b) {
     std::vector<std::size_t> row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
@@ -21,8 +19,6 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
     }
     return row[b.size()];
 }
-
-} // namespace
 
 std::vector<std::string> nearest(std::string_view text, const std::vector<std::string>& candidates) {
     constexpr std::size_t longest = 80; // hostile input: nobody misspells longer words

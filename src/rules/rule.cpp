@@ -1,6 +1,7 @@
 #include "rules/rule.hpp"
 
 #include "rules/check.hpp"
+#include "rules/identity.hpp"
 
 #include <algorithm>
 #include <cassert>
@@ -49,13 +50,12 @@ void cut_excerpt(const collection::Document& document, Finding& finding) {
     finding.excerpt_column = document.place(start + from).column;
 }
 
-/// What a puzzle is called across states and files; without an id of its own the diagram stands in.
+} // namespace
+
 std::string identity_of(const collection::Document& document, const collection::Puzzle& puzzle) {
     return puzzle.id_stated || puzzle.fen.value.empty() ? puzzle.id.value
                                                         : document.path + " " + puzzle.fen.value;
 }
-
-} // namespace
 
 void place(Finding& finding, const collection::Document& document, collection::Span span) {
     finding.file = document.path;

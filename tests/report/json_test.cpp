@@ -91,7 +91,7 @@ TEST_CASE("json: the shape, key by key") {
     CHECK(keys_of(json["run"]) == Keys{"effort", "against"});
     CHECK(json["run"]["effort"] == "review");
     CHECK(json["run"]["against"].is_null());
-    CHECK(keys_of(json["summary"]) == Keys{"files", "puzzles", "findings", "history"});
+    CHECK(keys_of(json["summary"]) == Keys{"files", "puzzles", "findings", "history", "accepted"});
     CHECK(json["summary"]["files"] == 2);
     CHECK(json["summary"]["puzzles"] == 36);
     CHECK(json["summary"]["findings"] == Json{{"error", 1}, {"warning", 1}, {"note", 0}});

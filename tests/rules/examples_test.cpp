@@ -79,6 +79,10 @@ void hold(const RuleEntry& rule, const Example& example) {
         CHECK(f.span.end <= example.text.size());
         CHECK(f.message.find('{') == std::string::npos);
         CHECK(f.fingerprint.size() == 16);
+        if (f.fix) {
+            const std::string& kind = catalogue().rule(f.rule)->fix;
+            CHECK((kind == "safe" || (kind == "suggested" && f.fix->kind == Fix::Kind::suggested)));
+        }
     }
     for (const Example::Wanted& wanted : example.wanted) {
         const auto found =
@@ -140,6 +144,21 @@ TEST_CASE("every rule has examples of both kinds, and every message has one") {
             INFO(other);
             CHECK(catalogue().rule(other) != nullptr);
         }
+    }
+}
+
+TEST_CASE("a rule that says it can correct something does so in an example") {
+    for (const RuleEntry& rule : catalogue().rules()) {
+        if (rule.fix == "none") {
+            continue;
+        }
+        INFO(rule.id);
+        CHECK(std::any_of(rule.bad.begin(), rule.bad.end(), [&](const Example& example) {
+            const std::vector<Finding> found = findings_of(example);
+            return std::any_of(found.begin(), found.end(), [&](const Finding& f) {
+                return f.rule == rule.id && f.fix && name(f.fix->kind) == rule.fix;
+            });
+        }));
     }
 }
 

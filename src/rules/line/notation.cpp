@@ -1,6 +1,7 @@
 #include "rules/rule.hpp"
 
 #include "board/san.hpp"
+#include "rules/mending.hpp"
 #include "rules/play.hpp"
 
 #include <algorithm>
@@ -48,6 +49,7 @@ std::string fault_of(std::string_view written, std::string_view san) {
 struct Slip {
     collection::Span span;
     std::string what;
+    std::string due; ///< what should stand at `span`
 };
 
 void judge_moves(const PuzzleView& view, const std::vector<board::Position>& before,
@@ -57,10 +59,10 @@ void judge_moves(const PuzzleView& view, const std::vector<board::Position>& bef
         if (nodes[node].status != MoveStatus::legal || is_coordinate(nodes[node].text)) {
             continue;
         }
-        const std::string fault =
-            fault_of(nodes[node].text, board::write_san(before[node], nodes[node].move));
+        const std::string san = board::write_san(before[node], nodes[node].move);
+        const std::string fault = fault_of(nodes[node].text, san);
         if (!fault.empty()) {
-            slips.push_back({nodes[node].span, clipped(nodes[node].text) + " " + fault});
+            slips.push_back({nodes[node].span, clipped(nodes[node].text) + " " + fault, san});
         }
     }
 }
@@ -71,6 +73,14 @@ int offset_of(const PuzzleView& view, const TreeNode& first) {
     const int stated = view.position()->fullmove();
     const bool free = stated == 1 || (first.number && first.number->number == 1);
     return free && first.number ? first.number->number - stated : 0;
+}
+
+/// The author's dots are kept unless they are wrong.
+std::string number_due(const PuzzleView& view, const collection::NumberMark& mark, int due, bool side_wrong) {
+    const std::string_view there =
+        std::string_view(view.document().bytes).substr(mark.span.begin, mark.span.end - mark.span.begin);
+    const std::size_t digits = std::min(there.find_first_not_of("0123456789"), there.size());
+    return fmt::format("{}{}", due, side_wrong ? "." : there.substr(digits));
 }
 
 void judge_numbers(const PuzzleView& view, const std::vector<board::Position>& before,
@@ -90,7 +100,8 @@ void judge_numbers(const PuzzleView& view, const std::vector<board::Position>& b
         if (nodes[node].number->number != due || side_wrong) {
             slips.push_back({nodes[node].number->span,
                              fmt::format("{} numbered {} instead of {}{}", clipped(nodes[node].text),
-                                         nodes[node].number->number, due, black ? "..." : ".")});
+                                         nodes[node].number->number, due, black ? "..." : "."),
+                             number_due(view, *nodes[node].number, due, side_wrong)});
         }
     }
 }
@@ -143,9 +154,13 @@ void notation(const PuzzleView& view, Findings& findings) {
     std::vector<std::string> told;
     std::transform(slips.begin(), slips.end(), std::back_inserter(told),
                    [](const Slip& slip) { return slip.what; });
-    findings.add(view, slips.front().span, "notation", {{"slips", listed(told, 3)}})
-        .about("notation")
-        .known(solve::Certainty::proved);
+    Mending mending(view);
+    for (const Slip& slip : slips) {
+        mending.replace(slip.span, slip.due);
+    }
+    Finding& finding = findings.add(view, slips.front().span, "notation", {{"slips", listed(told, 3)}});
+    finding.about("notation").known(solve::Certainty::proved);
+    finding.fix = mending.fix(Fix::Kind::safe);
 }
 
 } // namespace rules::line

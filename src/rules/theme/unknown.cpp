@@ -1,5 +1,7 @@
 #include "rules/catalogue.hpp"
+#include "rules/mending.hpp"
 #include "rules/rule.hpp"
+#include "rules/spelling.hpp"
 #include "rules/themes.hpp"
 
 namespace rules::theme {
@@ -17,11 +19,16 @@ void unknown(const PuzzleView& view, Findings& findings) {
         for (const std::string& near : nearest(folded(theme.value), names)) {
             cure += (cure.empty() ? "did you mean '" : " or '") + near + "'";
         }
-        findings.add(view, theme.span, "unknown", {{"theme", theme.value}})
-            .about(theme.value)
+        Finding& finding = findings.add(view, theme.span, "unknown", {{"theme", theme.value}});
+        finding.about(theme.value)
             .mend(cure.empty()
                       ? "name a motif of the catalogue, or list the word under `themes:` in the configuration"
                       : cure);
+        if (const auto spelling = spelling_of(view, theme.value)) {
+            Mending mending(view);
+            mending.replace(theme.span, theme.value, spelling->text);
+            finding.fix = mending.fix(spelling->sure ? Fix::Kind::safe : Fix::Kind::suggested);
+        }
     }
 }
 

@@ -1,3 +1,4 @@
+#include "rules/mending.hpp"
 #include "rules/rule.hpp"
 #include "rules/sides.hpp"
 
@@ -18,11 +19,15 @@ void disagreement(const PuzzleView& view, Findings& findings) {
         }
     }
     if (supported) {
-        findings
-            .add(view, span, "supported",
-                 {{"statements", statements_of(puzzle)}, {"side", std::string(board::name(*supported))}})
-            .about(std::string(board::name(*supported)))
+        Finding& finding = findings.add(
+            view, span, "supported",
+            {{"statements", statements_of(puzzle)}, {"side", std::string(board::name(*supported))}});
+        finding.about(std::string(board::name(*supported)))
             .mend("let every statement say " + std::string(board::name(*supported)));
+        Mending mending(view);
+        mending.let_move(*supported);
+        const bool proved = playable(puzzle, *supported).all && !playable(puzzle, !*supported).all;
+        finding.fix = mending.fix(proved ? Fix::Kind::safe : Fix::Kind::suggested);
     } else {
         findings.add(view, span, "undecided", {{"statements", statements_of(puzzle)}}).about("undecided");
     }

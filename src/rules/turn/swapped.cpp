@@ -1,3 +1,4 @@
+#include "rules/mending.hpp"
 #include "rules/rule.hpp"
 #include "rules/sides.hpp"
 
@@ -11,12 +12,15 @@ void swapped(const PuzzleView& view, Findings& findings) {
         return;
     }
     const std::string other(board::name(!view.solver_side()));
-    findings
-        .add(view, puzzle.sides.empty() ? puzzle.fen.span : puzzle.sides.front().span, "swapped",
-             {{"side", std::string(board::name(view.solver_side()))}, {"other", other}})
-        .about(other)
-        .known(solve::Certainty::proved)
-        .mend("let " + other + " be to move");
+    Finding& finding =
+        findings.add(view, puzzle.sides.empty() ? puzzle.fen.span : puzzle.sides.front().span, "swapped",
+                     {{"side", std::string(board::name(view.solver_side()))}, {"other", other}});
+    finding.about(other).known(solve::Certainty::proved).mend("let " + other + " be to move");
+    Mending mending(view);
+    mending.let_move(!view.solver_side());
+    // One move alone may be the slip itself; a whole line that fits is no chance.
+    const bool a_line = playable(puzzle, !view.solver_side()).plies > 1;
+    finding.fix = mending.fix(a_line ? Fix::Kind::safe : Fix::Kind::suggested);
 }
 
 } // namespace rules::turn

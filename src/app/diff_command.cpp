@@ -1,0 +1,181 @@
+// sidelint diff: what a change did, puzzle by puzzle.
+
+#include "app/cache_folder.hpp"
+#include "app/commands.hpp"
+#include "app/examine.hpp"
+#include "app/output.hpp"
+#include "app/progress.hpp"
+#include "report/changes.hpp"
+#include "solve/endgame_tables.hpp"
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+#include <map>
+#include <ostream>
+
+namespace app {
+namespace {
+
+using history::Change;
+using history::Pair;
+using history::PuzzleRef;
+using report::PuzzleChange;
+
+/// Finds the pair a finding belongs to by the place it stands at.
+class Places {
+  public:
+    explicit Places(std::span<const Pair> pairs) {
+        for (std::size_t i = 0; i < pairs.size(); ++i) {
+            add(m_before, pairs[i].before, i);
+            add(m_after, pairs[i].after, i);
+        }
+    }
+    [[nodiscard]] std::optional<std::size_t> pair_of(const rules::Finding& finding) const {
+        const auto& files = finding.status == rules::Status::gone ? m_before : m_after;
+        const auto file = files.find(finding.file);
+        if (finding.puzzle.empty() || file == files.end()) {
+            return std::nullopt;
+        }
+        const auto behind = file->second.upper_bound(finding.span.begin);
+        return behind == file->second.begin() ? std::nullopt : std::optional(std::prev(behind)->second);
+    }
+
+  private:
+    using Files = std::map<std::string_view, std::map<std::size_t, std::size_t>>; // file, first byte, pair
+    static void add(Files& files, const PuzzleRef& puzzle, std::size_t pair) {
+        if (puzzle) {
+            files[puzzle.document->path][puzzle.puzzle->span.begin] = pair;
+        }
+    }
+    Files m_before;
+    Files m_after;
+};
+
+PuzzleChange change_of(const Pair& pair) {
+    const PuzzleRef& shown = pair.after ? pair.after : pair.before;
+    PuzzleChange change;
+    change.change = pair.change;
+    change.id = shown.puzzle->id.value;
+    change.file = shown.document->path;
+    change.line = shown.document->place(shown.puzzle->span.begin).line;
+    if (!pair.before || !pair.after) {
+        change.summary = history::in_short(*shown.puzzle);
+        return change;
+    }
+    if (pair.before.document->path != change.file) {
+        change.file_before = pair.before.document->path;
+    }
+    if (pair.before.puzzle->id_stated && pair.before.puzzle->id.value != change.id) {
+        change.id_before = pair.before.puzzle->id.value;
+    }
+    change.fields = history::describe(pair);
+    if (!change.id_before.empty()) {
+        std::erase_if(change.fields, [](const history::FieldChange& field) { return field.field == "id"; });
+    }
+    return change;
+}
+
+void take(PuzzleChange& change, const rules::Finding& finding) {
+    switch (finding.status) {
+    case rules::Status::fresh:
+        change.fresh.push_back(finding);
+        break;
+    case rules::Status::gone:
+        change.gone.push_back(finding);
+        break;
+    case rules::Status::still:
+    case rules::Status::none:
+        ++change.still;
+        break;
+    }
+}
+
+std::string name_of_later(const CheckOptions& where) {
+    return where.staged ? "the index" : where.commit ? *where.commit : "the worktree";
+}
+
+report::Changes changes_of(const Subject& subject, const report::Report& report, const CheckOptions& where) {
+    report::Changes changes;
+    changes.version = report.version;
+    changes.effort = report.effort;
+    changes.before = subject.comparison->name;
+    changes.after = name_of_later(where);
+    changes.remarks = report.remarks;
+    const auto pairs = history::pair_puzzles(subject.comparison->before, subject.documents);
+    const Places places(pairs);
+    std::vector<PuzzleChange> all;
+    for (const Pair& pair : pairs) {
+        all.push_back(pair.change == Change::same
+                          ? PuzzleChange{Change::same, {}, {}, {}, {}, 1, {}, {}, {}, {}, 0}
+                          : change_of(pair));
+        changes.unchanged += pair.change == Change::same ? 1U : 0U;
+    }
+    for (const rules::Finding& finding : report.findings) {
+        const auto pair = places.pair_of(finding);
+        if (pair && all[*pair].change != Change::same) {
+            take(all[*pair], finding);
+        } else if (finding.status != rules::Status::still) {
+            changes.elsewhere.push_back(finding);
+        }
+    }
+    std::copy_if(std::make_move_iterator(all.begin()), std::make_move_iterator(all.end()),
+                 std::back_inserter(changes.puzzles),
+                 [](const PuzzleChange& change) { return change.change != Change::same; });
+    return changes;
+}
+
+std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, report::Colour colour) {
+    switch (kind) {
+    case DiffOptions::Kind::text:
+        return report::changes_text(changes, colour);
+    case DiffOptions::Kind::json:
+        return report::changes_json(changes);
+    case DiffOptions::Kind::markdown:
+        break;
+    }
+    return report::changes_markdown(changes);
+}
+
+void write(const report::Changes& changes, const DiffOptions& options, const Streams& streams,
+           const Environment& environment, Errors& errors) {
+    for (const DiffOptions::Output& output : options.outputs) {
+        const bool file = !output.file.empty();
+        const report::Colour colour =
+            file ? report::Colour::no : colour_for(options.where.colour, streams, environment);
+        const std::string text = written_as(output.kind, changes, colour);
+        const std::string path = (std::filesystem::path(environment.folder) / output.file).string();
+        for (Error& error : file ? write_file(path, "the report", text) : print(streams, text)) {
+            errors.push_back(std::move(error));
+        }
+    }
+}
+
+} // namespace
+
+int run_diff(const DiffOptions& options, const Streams& streams, const Environment& environment) {
+    const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
+    if (!catalogue) {
+        return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
+    }
+    const std::size_t jobs =
+        options.where.jobs != 0 ? options.where.jobs : std::max<std::size_t>(environment.processors, 1);
+    const LoadedSubject subject = load_states(options.where, environment, *catalogue, jobs);
+    if (!subject) {
+        return end_with(streams, subject.error());
+    }
+    const solve::EndgameTables endgames(cache_folder(environment));
+    rules::Policy policy = subject->policy;
+    policy.settings.endgames = &endgames;
+    Errors errors;
+    report::Report report;
+    {
+        const bool shown = streams.err_is == Terminal::yes && !options.where.quiet;
+        Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
+        report = examine(*subject, Judge{*catalogue, policy, rules::Summarise::no, jobs, progress}, errors);
+    }
+    write(changes_of(*subject, report, options.where), options, streams, environment, errors);
+    return end_with(streams, errors);
+}
+
+} // namespace app
