@@ -47,4 +47,32 @@ bool MoveTree::marked_as_failing(std::size_t node) const {
                        [](int glyph) { return glyph == 2 || glyph == 4 || glyph == 6; });
 }
 
+namespace {
+
+/// "=", "unclear", or better for the other side: $10 to $13, then odd glyphs for White and even ones for
+/// Black.
+bool is_no_success(int glyph, board::Color color) {
+    constexpr int first_for_white = 14;
+    constexpr int last_for_black = 21;
+    const bool for_black = glyph % 2 == 1;
+    return (glyph >= 10 && glyph < first_for_white) || (glyph >= first_for_white && glyph <= last_for_black &&
+                                                        for_black == (color == board::Color::white));
+}
+
+} // namespace
+
+bool MoveTree::shown_to_fail(std::size_t node, board::Color color) const {
+    if (node == 0 || nodes[nodes[node].parent].children.front() == node) {
+        return false;
+    }
+    std::vector<std::size_t> line = main_line(node);
+    const bool answered = line.size() % 2 == 1;
+    line.push_back(node);
+    return answered || std::any_of(line.begin(), line.end(), [&](std::size_t at) {
+               const std::vector<int>& glyphs = nodes[at].glyphs;
+               return std::any_of(glyphs.begin(), glyphs.end(),
+                                  [&](int glyph) { return is_no_success(glyph, color); });
+           });
+}
+
 } // namespace collection

@@ -63,6 +63,9 @@ struct MoveTree {
     [[nodiscard]] board::Position position_at(const board::Position& start, std::size_t node) const;
     /// "?", "??" or $2, $4, "?!": a try, said to fail.
     [[nodiscard]] bool marked_as_failing(std::size_t node) const;
+    /// Behind the first move at its point, and its line ends with the other side's move or is said there not
+    /// to be good for `color`: printed to show that it fails, though nothing marks it.
+    [[nodiscard]] bool shown_to_fail(std::size_t node, board::Color color) const;
 };
 
 } // namespace collection

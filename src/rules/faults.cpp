@@ -29,6 +29,9 @@ std::optional<solve::Judgement> later_mate(const PuzzleView& view, const board::
 /// A second look, at the value itself; nothing when it contradicts the first one.
 std::optional<LineFault> fault_by_value(const PuzzleView& view, const NodeVerdict& verdict,
                                         const board::Position& after, int least) {
+    if (!view.goal_stated()) {
+        least -= view.settings().near; // what was only inferred is not held to the last half pawn
+    }
     const solve::Judgement worth = view.solver().value(after, view.solver_side());
     if (worth.value.mate_in ? *worth.value.mate_in > 0 : worth.value.score >= least) {
         return std::nullopt;
@@ -96,7 +99,10 @@ std::vector<LineFault> find_line_faults(const PuzzleView& view) {
             const bool at_odds = !verdict->by_solver && verdicts[parent] != nullptr &&
                                  verdicts[parent]->judgement.answer == Answer::yes;
             silent[node] = true;
-            auto fault = at_odds || verdict->inside_try ? std::nullopt : fault_of(view, *verdict);
+            const bool conceded =
+                verdict->inside_try ||
+                (verdict->by_solver && view.puzzle().solution.shown_to_fail(node, view.solver_side()));
+            auto fault = at_odds || conceded ? std::nullopt : fault_of(view, *verdict);
             if (fault) {
                 faults.push_back(std::move(*fault));
             }
