@@ -2,24 +2,24 @@
 _sidelint() {
     local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]} command= word words
     for word in "${COMP_WORDS[@]:1:COMP_CWORD-1}"; do
-        case $word in check | diff | fix | baseline | solve | draw | verify | hook | explain | init | schema) command=$word && break ;; esac
+        case $word in check | diff | fix | baseline | merge | solve | draw | verify | hook | explain | init | schema) command=$word && break ;; esac
     done
     case $command:$previous in
     check:--effort | diff:--effort | fix:--effort | baseline:--effort | solve:--effort) words="draft review press" ;;
     check:--detail) words="findings puzzles proofs" ;;
     check:--fail-on) words="error warning note never" ;;
     check:--colour | check:--color | diff:--colour | diff:--color) words="auto always never" ;;
-    check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown html" ;;
+    check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown html part" ;;
     check:--men) words="letters figurines" ;;
     diff:--format) words="text json markdown" ;;
     check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     *:--config | *:--only | check:--cache | check:--baseline | solve:--certificate) COMPREPLY=() && return ;; # a file
-    *:--jobs | *:--rule | check:--limit | check:--sarif-category | fix:--apply | baseline:--reason | solve:--goal | solve:--key | solve:--solution) words= ;;
+    *:--jobs | *:--rule | check:--shard | check:--limit | check:--sarif-category | fix:--apply | baseline:--reason | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
-            --baseline --strict-baseline --cache --no-cache --colour --color --overview --men --limit
+            --baseline --strict-baseline --cache --no-cache --shard --colour --color --overview --men --limit
             --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
         ;;
     diff:*)
@@ -35,6 +35,10 @@ _sidelint() {
         words="--help --preview --staged --apply --fail-if-changed --effort --jobs --rule --config --allow-empty
             --trust-repository --quiet"
         ;;
+    merge:*)
+        [[ $current == -* ]] || return # a file
+        words="--help --format --detail --fail-on --colour --color --overview --men --limit --sarif-category --sarif-all --quiet"
+        ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     draw:--below) words="white black" ;;
     draw:*) words="--help --arrow --mark --below" ;;
@@ -47,7 +51,7 @@ _sidelint() {
     explain:*) words="--help --all" ;;
     init:*) words="--help" ;;
     schema:*) words="--help config report" ;;
-    *) words="--help --version check diff fix baseline solve draw verify hook explain init schema" ;;
+    *) words="--help --version check diff fix baseline merge solve draw verify hook explain init schema" ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
 }

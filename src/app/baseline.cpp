@@ -43,9 +43,13 @@ Looked::Looked(const Subject& subject, const rules::Catalogue& catalogue, const 
     : m_subject(subject), m_catalogue(catalogue) {
     for (const collection::Document& document : subject.documents) {
         m_documents[document.path] = &document;
-        m_files[document.path] = document.path;
+        if (subject.shard.is_first()) {
+            m_files[document.path] = document.path;
+        }
         for (const collection::Puzzle& puzzle : document.puzzles) {
-            m_files[rules::identity_of(document, puzzle)] = document.path;
+            if (subject.shard.holds(document, puzzle)) {
+                m_files[rules::identity_of(document, puzzle)] = document.path;
+            }
         }
     }
     for (const Finding& finding : report.findings) {
@@ -82,7 +86,7 @@ bool Looked::at(const BaselineEntry& entry) const {
     }
     const auto file = m_files.find(entry.puzzle);
     if (file == m_files.end()) {
-        return m_subject.everything; // the puzzle is gone
+        return m_subject.everything && m_subject.shard.of == 1; // the puzzle is gone
     }
     return rule_ran(entry, file->second) && !m_open.contains(entry.puzzle);
 }

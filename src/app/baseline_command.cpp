@@ -1,12 +1,9 @@
 // sidelint baseline: the file of accepted findings, written, pruned and merged.
 
 #include "app/baseline.hpp"
-#include "app/cache_folder.hpp"
 #include "app/commands.hpp"
 #include "app/examine.hpp"
 #include "app/output.hpp"
-#include "app/progress.hpp"
-#include "solve/endgame_tables.hpp"
 
 #include <fmt/format.h>
 
@@ -111,22 +108,15 @@ int run_baseline(const BaselineOptions& options, const Streams& streams, const E
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
-    const std::size_t jobs =
-        options.where.jobs != 0 ? options.where.jobs : std::max<std::size_t>(environment.processors, 1);
+    const std::size_t jobs = jobs_of(options.where, environment);
     const LoadedSubject subject = load_files(options.where, environment, *catalogue, jobs);
     if (!subject) {
         return end_with(streams, subject.error());
     }
-    const solve::EndgameTables endgames(cache_folder(environment));
-    rules::Policy policy = subject->policy;
-    policy.settings.endgames = &endgames;
+    Means means(options.where, environment);
     Errors errors;
-    report::Report report;
-    {
-        const bool shown = streams.err_is == Terminal::yes && !options.where.quiet;
-        Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
-        report = examine(*subject, Judge{*catalogue, policy, rules::Summarise::no, jobs, progress}, errors);
-    }
+    report::Report report =
+        examine(*subject, *catalogue, means, rules::Summarise::no, options.where, streams, errors);
     if (!errors.empty()) {
         return end_with(streams, errors); // what could not be read must not be dropped
     }

@@ -1,4 +1,4 @@
-#include "app/options.hpp"
+#include "app/command_words.hpp"
 #include "app/version.hpp"
 #include "rules/catalogue.hpp"
 
@@ -7,7 +7,6 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
-#include <charconv>
 
 namespace app {
 namespace {
@@ -42,6 +41,7 @@ Formats:
   code-quality  GitLab's Code Quality report
   annotations   GitHub's workflow commands; may go to standard output beside text
   html          one page for people, with boards; reads without its script
+  part          for sidelint merge, with --shard
 )";
 
 constexpr const char* fix_notes =
@@ -65,6 +65,12 @@ accepts, counts it, and still fails on anything else.
   merge BASE OURS THEIRS       merges two of them into OURS, for git:
                                git config merge.sidelint.driver "sidelint baseline merge %O %A %B"
                                and in .gitattributes: baseline.jsonl merge=sidelint
+)";
+
+constexpr const char* merge_notes = R"(On each of four machines, K from 1 to 4, then once:
+  sidelint check --shard K/4 --format part=part-K.sidelint --fail-on never
+  sidelint merge part-*.sidelint --format text --format sarif=report.sarif
+The report and the status are those of one run; a part that is missing, or made from anything else, is status 3.
 )";
 
 constexpr const char* solve_notes = R"(Example:
@@ -94,398 +100,6 @@ The gate is on new findings. A hook of your own is never overwritten: call from 
   sidelint hook run pre-commit "$@"
 )";
 
-/// Text of the options, before it is checked.
-struct Raw {
-    CheckOptions check;
-    FixOptions fix;
-    DiffOptions diff;
-    std::vector<std::string> revisions;
-    BaselineOptions baseline;
-    std::string baseline_task;
-    std::vector<std::string> baseline_files;
-    std::vector<std::string> formats;
-    std::vector<std::string> levels;
-    std::string detail = "findings";
-    std::string fail_on = "error";
-    std::string colour = "auto";
-    std::string men = "letters";
-    std::string limit;
-    std::string effort;
-    std::string jobs;
-    std::vector<std::string> fen;
-    std::string goal;
-    std::string key;
-    std::optional<std::string> solution;
-    std::optional<std::string> certificate;
-    DrawOptions draw;
-    std::vector<std::string> drawn_fen;
-    std::string below;
-    std::vector<std::string> marks;
-    VerifyOptions verify;
-    HookOptions hook;
-    ExplainOptions explain;
-    std::string schema;
-    std::string hook_run;
-    std::vector<std::string> hook_words;
-};
-
-Error unknown_value(std::string_view option, std::string_view value, const std::vector<std::string>& known) {
-    const auto near = rules::nearest(value, known);
-    return usage_error(fmt::format("{}: '{}' is none of {}", option, value, fmt::join(known, ", ")),
-                       near.empty() ? "" : fmt::format("did you mean {}?", near.front()));
-}
-
-/// Index of `value` in `known`.
-Result<std::size_t> pick(std::string_view option, std::string_view value,
-                         const std::vector<std::string>& known) {
-    const auto found = std::find(known.begin(), known.end(), value);
-    if (found == known.end()) {
-        return board::failure(unknown_value(option, value, known));
-    }
-    return static_cast<std::size_t>(found - known.begin());
-}
-
-/// In the order of ReportKind.
-std::vector<std::string> format_names() {
-    return {"text",  "brief",        "json",        "jsonl",    "sarif",
-            "junit", "code-quality", "annotations", "markdown", "html"};
-}
-
-/// Annotations are lines among others of a log: text may go with them, where a program reads nothing may.
-bool share_standard_output(const std::vector<Output>& outputs) {
-    std::size_t annotations = 0;
-    std::size_t for_people = 0;
-    std::size_t others = 0;
-    for (const Output& output : outputs) {
-        if (output.file.empty()) {
-            const bool text = output.kind == ReportKind::text || output.kind == ReportKind::brief;
-            ++(output.kind == ReportKind::annotations ? annotations : text ? for_people : others);
-        }
-    }
-    return annotations <= 1 && (others == 0 ? for_people <= 1 : others + for_people + annotations == 1);
-}
-
-std::optional<Error> read_outputs(const std::vector<std::string>& formats, std::vector<Output>& outputs) {
-    for (const std::string& format : formats) {
-        const std::size_t equals = format.find('=');
-        const auto kind = pick("--format", format.substr(0, equals), format_names());
-        if (!kind) {
-            return kind.error();
-        }
-        std::string file = equals == std::string::npos ? "" : format.substr(equals + 1);
-        if (equals != std::string::npos && file.empty()) {
-            return usage_error(fmt::format("--format {}: no file is named", format),
-                               "--format json=report.json");
-        }
-        file = file == "-" ? "" : file;
-        outputs.push_back({static_cast<ReportKind>(*kind), std::move(file)});
-    }
-    if (outputs.empty()) {
-        outputs.push_back({});
-    }
-    if (!share_standard_output(outputs)) {
-        return usage_error("only one --format can go to standard output, and annotations beside text",
-                           "name files for the others: --format json=report.json");
-    }
-    return std::nullopt;
-}
-
-std::optional<Error> read_outputs(const std::vector<std::string>& formats,
-                                  std::vector<DiffOptions::Output>& outputs) {
-    std::size_t to_standard_output = 0;
-    for (const std::string& format : formats) {
-        const std::size_t equals = std::min(format.find('='), format.size());
-        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown"});
-        if (!kind) {
-            return kind.error();
-        }
-        std::string file = equals == format.size() ? "-" : format.substr(equals + 1);
-        file = file == "-" ? "" : file;
-        to_standard_output += file.empty() ? 1U : 0U;
-        outputs.push_back({static_cast<DiffOptions::Kind>(*kind), std::move(file)});
-    }
-    if (outputs.empty()) {
-        outputs.push_back({});
-    }
-    return to_standard_output > 1
-               ? std::optional(usage_error("only one --format can go to standard output",
-                                           "name files for the others: --format json=FILE"))
-               : std::nullopt;
-}
-
-std::optional<Error> read_levels(const std::vector<std::string>& texts, CheckOptions& check) {
-    for (const std::string& text : texts) {
-        const std::size_t equals = text.find('=');
-        if (equals == std::string::npos) {
-            return usage_error(fmt::format("--rule {}: no level is named", text), "--rule key/cook=warning");
-        }
-        const auto level = rules::read_severity(text.substr(equals + 1));
-        if (!level) {
-            return unknown_value("--rule", text.substr(equals + 1), {"off", "note", "warning", "error"});
-        }
-        check.levels.emplace_back(text.substr(0, equals), *level);
-    }
-    return std::nullopt;
-}
-
-/// Leaves `number` as it is when there is no text.
-std::optional<Error> read_number(std::string_view option, const std::string& text, std::size_t least,
-                                 std::size_t most, std::size_t& number) {
-    if (text.empty()) {
-        return std::nullopt;
-    }
-    std::size_t read = 0;
-    const char* const end = text.data() + text.size();
-    const auto [read_to, fault] = std::from_chars(text.data(), end, read);
-    if (fault != std::errc() || read_to != end || read < least || read > most) {
-        return usage_error(fmt::format("{}: '{}' is no number from {} to {}", option, text, least, most));
-    }
-    number = read;
-    return std::nullopt;
-}
-
-Result<std::optional<solve::Effort>> read_effort(const std::string& text) {
-    if (text.empty()) {
-        return std::optional<solve::Effort>();
-    }
-    if (const auto effort = solve::read_effort(text)) {
-        return effort;
-    }
-    return board::failure(unknown_value("--effort", text, {"draft", "review", "press"}));
-}
-
-Result<Command> check_command(const Raw& raw) {
-    constexpr std::size_t most_jobs = 1024;
-    constexpr std::size_t most_limit = 1'000'000;
-    CheckOptions check = raw.check;
-    if (check.strict_baseline && !check.baseline) {
-        return board::failure(usage_error("--strict-baseline: no baseline is named", "--baseline FILE"));
-    }
-    if (check.staged && check.commit) {
-        return board::failure(
-            usage_error("--staged and --commit exclude each other", "check one state at a time"));
-    }
-    for (const auto& fault : {read_outputs(raw.formats, check.outputs), read_levels(raw.levels, check),
-                              read_number("--jobs", raw.jobs, 1, most_jobs, check.jobs),
-                              read_number("--limit", raw.limit, 0, most_limit, check.limit)}) {
-        if (fault) {
-            return board::failure(*fault);
-        }
-    }
-    const auto effort = read_effort(raw.effort);
-    const auto detail = pick("--detail", raw.detail, {"findings", "puzzles", "proofs"});
-    const auto gate = pick("--fail-on", raw.fail_on, {"never", "note", "warning", "error"});
-    const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
-    const auto men = pick("--men", raw.men, {"letters", "figurines"});
-    if (!effort) {
-        return board::failure(effort.error());
-    }
-    for (const auto* picked : {&detail, &gate, &colour, &men}) {
-        if (!*picked) {
-            return board::failure(picked->error());
-        }
-    }
-    check.effort = *effort;
-    check.detail = static_cast<report::Detail>(*detail);
-    check.gate = *gate == 0 ? std::nullopt : std::optional(static_cast<rules::Severity>(*gate));
-    check.colour = static_cast<ColourChoice>(*colour);
-    check.men = static_cast<report::Men>(*men);
-    return Command(std::move(check));
-}
-
-/// What check and the commands like it have in common.
-std::optional<Error> read_scope(const Raw& raw, CheckOptions& where) {
-    for (const auto& fault : {read_levels(raw.levels, where), read_jobs(raw.jobs, where.jobs)}) {
-        if (fault) {
-            return fault;
-        }
-    }
-    const auto effort = read_effort(raw.effort);
-    if (!effort) {
-        return effort.error();
-    }
-    where.effort = *effort;
-    return std::nullopt;
-}
-
-Result<Command> fix_command(const Raw& raw) {
-    FixOptions fix = raw.fix;
-    if (auto fault = read_scope(raw, fix.where)) {
-        return board::failure(std::move(*fault));
-    }
-    return Command(std::move(fix));
-}
-
-Result<Command> diff_command(const Raw& raw) {
-    DiffOptions diff = raw.diff;
-    const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
-    if (!colour) {
-        return board::failure(colour.error());
-    }
-    diff.where.colour = static_cast<ColourChoice>(*colour);
-    for (auto fault : {read_scope(raw, diff.where), read_outputs(raw.formats, diff.outputs)}) {
-        if (fault) {
-            return board::failure(std::move(*fault));
-        }
-    }
-    if (raw.revisions.size() > 2 || (diff.where.staged && raw.revisions.size() > 1)) {
-        return board::failure(
-            usage_error("diff holds one state against another",
-                        "sidelint diff REV REV, or --staged with one REV at most; paths follow --only"));
-    }
-    diff.where.against = raw.revisions.empty() ? "HEAD" : raw.revisions.front();
-    if (raw.revisions.size() == 2) {
-        diff.where.commit = raw.revisions.back();
-    }
-    if (diff.where.staged && raw.revisions.empty()) {
-        diff.where.against.reset(); // HEAD, or nothing before the first commit
-    }
-    diff.where.allow_empty = true;
-    return Command(std::move(diff));
-}
-
-Result<Command> baseline_command(const Raw& raw) {
-    BaselineOptions baseline = raw.baseline;
-    const auto task = pick("baseline", raw.baseline_task, {"accept", "prune", "merge"});
-    if (!task) {
-        return board::failure(task.error());
-    }
-    if (auto fault = read_scope(raw, baseline.where)) {
-        return board::failure(std::move(*fault));
-    }
-    baseline.task = static_cast<BaselineOptions::Task>(*task);
-    const bool merges = baseline.task == BaselineOptions::Task::merge;
-    if (raw.baseline_files.size() != (merges ? 3U : 1U)) {
-        return board::failure(
-            usage_error(fmt::format("baseline {} takes {}", raw.baseline_task,
-                                    merges ? "three files: BASE OURS THEIRS" : "one file")));
-    }
-    if (baseline.task == BaselineOptions::Task::accept &&
-        baseline.reason.find_first_not_of(' ') == std::string::npos) {
-        return board::failure(usage_error("baseline accept: why is this accepted?",
-                                          "--reason \"first printing, mended in the second\""));
-    }
-    baseline.file = raw.baseline_files.front();
-    baseline.sides = raw.baseline_files;
-    return Command(std::move(baseline));
-}
-
-Result<Command> solve_command(const Raw& raw) {
-    SolveOptions solve;
-    solve.fen = fmt::format("{}", fmt::join(raw.fen, " "));
-    const auto effort = read_effort(raw.effort);
-    if (!effort) {
-        return board::failure(effort.error());
-    }
-    solve.effort = effort->value_or(solve::Effort::review);
-    if (!raw.goal.empty()) {
-        solve.goal = collection::read_goal(raw.goal);
-        if (!solve.goal || solve.goal->kind == collection::GoalKind::not_checked) {
-            return board::failure(usage_error(
-                fmt::format("--goal: '{}' is no goal that can be tested", raw.goal),
-                "mate in 3, win, win queen, win rook, win exchange, win piece, win pawn, draw, hold, best"));
-        }
-    }
-    if (!raw.key.empty()) {
-        solve.key = raw.key;
-    }
-    if (raw.solution && solve.key) {
-        return board::failure(usage_error("--key and --solution exclude each other",
-                                          "the first move of the solution is the key"));
-    }
-    solve.solution = raw.solution;
-    if (raw.certificate && raw.certificate->empty()) {
-        return board::failure(usage_error("--certificate: no file is named", "--certificate proof.txt"));
-    }
-    solve.certificate = raw.certificate;
-    return Command(std::move(solve));
-}
-
-Result<Command> draw_command(const Raw& raw) {
-    DrawOptions draw = raw.draw;
-    draw.fen = fmt::format("{}", fmt::join(raw.drawn_fen, " "));
-    if (!raw.below.empty()) {
-        const auto below = pick("--below", raw.below, {"white", "black"});
-        if (!below) {
-            return board::failure(below.error());
-        }
-        draw.below = static_cast<board::Color>(*below);
-    }
-    for (const std::string& name : raw.marks) {
-        const auto square = board::read_square(name);
-        if (!square) {
-            return board::failure(
-                usage_error(fmt::format("--mark: '{}' is no square", name), "--mark f7,h7"));
-        }
-        draw.marked.push_back(*square);
-    }
-    return Command(std::move(draw));
-}
-
-Result<Command> schema_command(const Raw& raw) {
-    const auto of = pick("schema", raw.schema, {"config", "report"});
-    if (!of) {
-        return board::failure(of.error());
-    }
-    return Command(SchemaOptions{static_cast<SchemaOptions::Of>(*of)});
-}
-
-void add_check(CLI::App& app, Raw& raw) {
-    CLI::App* check = app.add_subcommand("check", "Check puzzles and report what is wrong with them");
-    check->footer(check_notes);
-    check->add_option("PATH", raw.check.paths, "Files and folders; without any, the working directory");
-    check->add_flag("--staged", raw.check.staged, "What the index changes against HEAD");
-    check->add_option("--commit", raw.check.commit, "What that commit changes against its first parent")
-        ->option_text("REV");
-    check
-        ->add_option("--against", raw.check.against,
-                     "Compare with that revision; auto: with what CI or the upstream says")
-        ->option_text("REV|auto");
-    check
-        ->add_option("--format", raw.formats,
-                     "Of the report (text), to standard output or a file; several are possible")
-        ->option_text("KIND[=FILE]")
-        ->allow_extra_args(false);
-    check->add_option("--detail", raw.detail, "json also tells of every puzzle checked, or proves its mates")
-        ->option_text("findings|puzzles|proofs");
-    check->add_option("--fail-on", raw.fail_on, "Lowest severity that ends in status 1 (error)")
-        ->option_text("error|warning|note|never");
-    check->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
-        ->option_text("draft|review|press");
-    check->add_option("--jobs", raw.jobs, "Puzzles checked at a time; never changes the report")
-        ->option_text("N");
-    check->add_option("--rule", raw.levels, "Level of a rule or a family (key/*): off, note, warning, error")
-        ->option_text("ID=LEVEL")
-        ->allow_extra_args(false);
-    check->add_option("--config", raw.check.config, "Configuration instead of the nearest .sidelint.yaml")
-        ->option_text("FILE");
-    check
-        ->add_option("--cache", raw.check.cache,
-                     "Keep what was worked out in that folder, for the next run (~/.cache/sidelint)")
-        ->option_text("FOLDER");
-    check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
-    check->add_option("--baseline", raw.check.baseline, "Hide what that file accepts, and count it")
-        ->option_text("FILE");
-    check->add_flag("--strict-baseline", raw.check.strict_baseline,
-                    "Status 1 when the baseline has entries that nothing answers to any more");
-    check->add_option("--colour,--color", raw.colour, "Colour on standard output")
-        ->option_text("auto|always|never");
-    check->add_flag("--overview", raw.check.overview,
-                    "text, markdown and json also count the puzzles by chapter, motif, goal, length, ...");
-    check->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
-    check->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
-        ->option_text("N");
-    check
-        ->add_option("--sarif-category", raw.check.sarif.category,
-                     "Name of this run among several uploaded ones")
-        ->option_text("NAME");
-    check->add_flag("--sarif-all", raw.check.sarif.all, "SARIF also holds what is gone");
-    check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
-    check->add_flag("--trust-repository", raw.check.trust_repository,
-                    "Read a repository that belongs to another user");
-    check->add_flag("-q,--quiet", raw.check.quiet, "Findings only");
-}
-
 void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
     command->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
         ->option_text("draft|review|press");
@@ -499,6 +113,70 @@ void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
         ->option_text("FILE");
     command->add_flag("--trust-repository", where.trust_repository,
                       "Read a repository that belongs to another user");
+}
+
+/// How a report is written, and the gate.
+void add_reporting(CLI::App* command, Raw& raw) {
+    CheckOptions& how = raw.check;
+    command
+        ->add_option("--format", raw.formats,
+                     "Of the report (text), to standard output or a file; several are possible")
+        ->option_text("KIND[=FILE]")
+        ->allow_extra_args(false);
+    command
+        ->add_option("--detail", raw.detail, "json also tells of every puzzle checked, or proves its mates")
+        ->option_text("findings|puzzles|proofs");
+    command->add_option("--fail-on", raw.fail_on, "Lowest severity that ends in status 1 (error)")
+        ->option_text("error|warning|note|never");
+    command->add_option("--colour,--color", raw.colour, "Colour on standard output")
+        ->option_text("auto|always|never");
+    command->add_flag("--overview", how.overview,
+                      "text, markdown and json also count the puzzles by chapter, motif, goal, length, ...");
+    command->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
+    command->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
+        ->option_text("N");
+    command
+        ->add_option("--sarif-category", how.sarif.category, "Name of this run among several uploaded ones")
+        ->option_text("NAME");
+    command->add_flag("--sarif-all", how.sarif.all, "SARIF also holds what is gone");
+    command->add_flag("-q,--quiet", how.quiet, "Findings only");
+}
+
+void add_check(CLI::App& app, Raw& raw) {
+    CLI::App* check = app.add_subcommand("check", "Check puzzles and report what is wrong with them");
+    check->footer(check_notes);
+    check->add_option("PATH", raw.check.paths, "Files and folders; without any, the working directory");
+    check->add_flag("--staged", raw.check.staged, "What the index changes against HEAD");
+    check->add_option("--commit", raw.check.commit, "What that commit changes against its first parent")
+        ->option_text("REV");
+    check
+        ->add_option("--against", raw.check.against,
+                     "Compare with that revision; auto: with what CI or the upstream says")
+        ->option_text("REV|auto");
+    add_scope(check, raw, raw.check);
+    add_reporting(check, raw);
+    check->add_option("--baseline", raw.check.baseline, "Hide what that file accepts, and count it")
+        ->option_text("FILE");
+    check->add_flag("--strict-baseline", raw.check.strict_baseline,
+                    "Status 1 when the baseline has entries that nothing answers to any more");
+    check
+        ->add_option("--cache", raw.check.cache,
+                     "Keep what was worked out in that folder, for the next run (~/.cache/sidelint)")
+        ->option_text("FOLDER");
+    check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
+    check
+        ->add_option("--shard", raw.shard,
+                     "Only part K of N of the puzzles; --format part=FILE writes it for merge")
+        ->option_text("K/N");
+    check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
+}
+
+void add_merge(CLI::App& app, Raw& raw) {
+    CLI::App* merge = app.add_subcommand("merge", "Join the parts of a run that several machines shared");
+    merge->footer(merge_notes);
+    merge->add_option("PART", raw.parts, "Files of sidelint check --shard K/N --format part=FILE")
+        ->required();
+    add_reporting(merge, raw);
 }
 
 void add_fix(CLI::App& app, Raw& raw) {
@@ -621,17 +299,6 @@ void add_hook(CLI::App& app, Raw& raw) {
     run->add_option("WORDS", raw.hook_words, "What git has told the hook");
 }
 
-HookOptions hook_command(const Raw& raw) {
-    HookOptions hook = raw.hook;
-    if (hook.task == HookOptions::Task::run) {
-        hook.hooks = {raw.hook_run};
-        hook.remote = raw.hook_run == "pre-push" && !raw.hook_words.empty() ? raw.hook_words.front() : "";
-    } else if (hook.task == HookOptions::Task::list) {
-        hook.hooks.assign(hook_names.begin(), hook_names.end());
-    }
-    return hook;
-}
-
 /// The nearest option or command to a word nobody knows.
 std::string cure_for(const CLI::App& app, const std::vector<std::string>& words) {
     const auto chosen = app.get_subcommands();
@@ -668,6 +335,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     add_fix(app, raw);
     add_diff(app, raw);
     add_baseline(app, raw);
+    add_merge(app, raw);
     add_solve(app, raw);
     add_hook(app, raw);
     add_draw(app, raw);
@@ -689,35 +357,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     } catch (const CLI::ParseError& fault) {
         return board::failure(usage_error(fault.what(), cure_for(app, app.remaining(true))));
     }
-    const std::string command = app.get_subcommands().front()->get_name();
-    if (command == "check") {
-        return check_command(raw);
-    }
-    if (command == "fix") {
-        return fix_command(raw);
-    }
-    if (command == "diff") {
-        return diff_command(raw);
-    }
-    if (command == "baseline") {
-        return baseline_command(raw);
-    }
-    if (command == "solve") {
-        return solve_command(raw);
-    }
-    if (command == "draw") {
-        return draw_command(raw);
-    }
-    if (command == "verify") {
-        return Command(raw.verify);
-    }
-    if (command == "explain") {
-        return Command(raw.explain);
-    }
-    if (command == "hook") {
-        return Command(hook_command(raw));
-    }
-    return command == "init" ? Result<Command>(Command(InitOptions{})) : schema_command(raw);
+    return command_of(app.get_subcommands().front()->get_name(), raw);
 }
 
 } // namespace app

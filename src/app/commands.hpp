@@ -13,6 +13,8 @@ namespace app {
                            const Environment& environment);
 [[nodiscard]] int run_baseline(const BaselineOptions& options, const Streams& streams,
                                const Environment& environment);
+[[nodiscard]] int run_merge(const MergeOptions& options, const Streams& streams,
+                            const Environment& environment);
 [[nodiscard]] int run_solve(const SolveOptions& options, const Streams& streams,
                             const Environment& environment);
 [[nodiscard]] int run_draw(const DrawOptions& options, const Streams& streams);
@@ -23,6 +25,16 @@ namespace app {
                            const Environment& environment);
 [[nodiscard]] int run_init(const Streams& streams, const Environment& environment);
 [[nodiscard]] int run_schema(const SchemaOptions& options, const Streams& streams);
+
+/// What a run has come to before its reports are written.
+struct Conclusion {
+    std::vector<Error> errors;
+    Gate gate = Gate::passed;
+};
+/// Writes the reports, tells what went wrong, and gives the exit status.
+[[nodiscard]] int conclude(const report::Report& report, const CheckOptions& options,
+                           const rules::Catalogue& catalogue, const Streams& streams,
+                           const Environment& environment, Conclusion so_far);
 
 /// Prints `text` and ends with what comes of that.
 [[nodiscard]] int print_and_end(const Streams& streams, std::string_view text);

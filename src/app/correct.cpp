@@ -132,8 +132,9 @@ class Run {
 };
 
 Run::Findings Run::judged(std::span<const Document> documents) {
-    const Judge judge{m_judge.catalogue, m_policy, rules::Summarise::no, m_judge.jobs, m_judge.progress};
-    Judged judged = judge.documents(documents, [](const collection::Puzzle&) { return true; });
+    const Judge judge{
+        m_judge.catalogue, m_policy, rules::Summarise::no, m_judge.jobs, m_judge.progress, {}, nullptr};
+    Judged judged = judge.documents(documents, [](const auto&, const auto&) { return true; });
     m_errors.insert(m_errors.end(), judged.errors.begin(), judged.errors.end());
     rules::put_in_order(judged.findings);
     Findings by_file;
@@ -267,7 +268,7 @@ void Run::hold_to_other_rules() {
     }
     const auto judge_all = [&](const std::vector<Document>& documents) {
         Judged judged = m_judge.documents(
-            documents, [&](const collection::Puzzle& puzzle) { return otherwise.contains(&puzzle); });
+            documents, [&](const auto&, const auto& puzzle) { return otherwise.contains(&puzzle); });
         std::vector<const Document*> whole = others;
         for (const Document& document : documents) {
             whole.push_back(&document);

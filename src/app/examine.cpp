@@ -1,5 +1,6 @@
 #include "app/examine.hpp"
 
+#include "app/cache_folder.hpp"
 #include "app/version.hpp"
 #include "history/compare.hpp"
 
@@ -39,9 +40,13 @@ bool is_unchanged(const history::Pair& pair, const rules::Policy& policy) {
 /// One state of a comparison: puzzles that changed in full, and the rules about the whole.
 Judged judge_state(const Judge& judge, std::span<const collection::Document> documents,
                    std::span<const collection::Document> the_same, const Puzzles& unchanged) {
-    Judged judged = judge.documents(
-        documents, [&](const collection::Puzzle& puzzle) { return !unchanged.contains(&puzzle); });
-    append(judged, judge.whole(pointers_to(documents, the_same)));
+    Judged judged =
+        judge.documents(documents, [&](const auto& /*document*/, const collection::Puzzle& puzzle) {
+            return !unchanged.contains(&puzzle);
+        });
+    if (judge.shard.is_first()) {
+        append(judged, judge.whole(pointers_to(documents, the_same)));
+    }
     return judged;
 }
 
@@ -60,8 +65,12 @@ void drop_old_ones_elsewhere(std::vector<rules::Finding>& findings, const Compar
 }
 
 Judged judge_one(const Subject& subject, const Judge& judge) {
-    Judged judged = judge.documents(subject.documents, [](const collection::Puzzle&) { return true; });
-    append(judged, judge.whole(pointers_to(subject.documents)));
+    Judged judged = judge.documents(subject.documents, [&](const auto& document, const auto& puzzle) {
+        return judge.shard.holds(document, puzzle);
+    });
+    if (judge.shard.is_first()) {
+        append(judged, judge.whole(pointers_to(subject.documents)));
+    }
     rules::put_in_order(judged.findings);
     return judged;
 }
@@ -71,11 +80,14 @@ Judged judge_both(const Subject& subject, const Comparison& comparison, const Ju
     const auto pairs = history::pair_puzzles(comparison.before, subject.documents);
     Puzzles unchanged;
     for (const history::Pair& pair : pairs) {
-        if (is_unchanged(pair, judge.policy)) {
+        const history::PuzzleRef& told = pair.after ? pair.after : pair.before;
+        const bool ours = judge.shard.holds(*told.document, *told.puzzle);
+        const bool same = is_unchanged(pair, judge.policy);
+        if (same || !ours) { // both sides of a pair belong to one part
             unchanged.insert(pair.before.puzzle);
             unchanged.insert(pair.after.puzzle);
-            ++report.unchanged;
         }
+        report.unchanged += same && ours ? 1U : 0U;
     }
     Judge earlier = judge;
     earlier.summarise = rules::Summarise::no;
@@ -97,7 +109,29 @@ std::size_t files_read(std::span<const collection::Document> documents) {
 
 } // namespace
 
-report::Report examine(const Subject& subject, const Judge& judge, Errors& errors) {
+Means::Means(const CheckOptions& options, const Environment& environment)
+    : endgames(options.no_cache ? std::nullopt : cache_folder(environment, options.cache)),
+      memory(options.no_cache ? std::nullopt : cache_folder(environment, options.cache)),
+      jobs(jobs_of(options, environment)) {}
+
+std::size_t jobs_of(const CheckOptions& options, const Environment& environment) {
+    return options.jobs != 0 ? options.jobs : std::max<std::size_t>(environment.processors, 1);
+}
+
+report::Report examine(const Subject& subject, const rules::Catalogue& catalogue, Means& means,
+                       rules::Summarise summarise, const CheckOptions& options, const Streams& streams,
+                       Errors& errors) {
+    const bool shown = streams.err_is == Terminal::yes && !options.quiet;
+    Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
+    rules::Policy policy = subject.policy;
+    policy.settings.endgames = &means.endgames;
+    const Judge judge{catalogue,
+                      policy,
+                      summarise,
+                      means.jobs,
+                      progress,
+                      subject.shard,
+                      means.memory.works() ? &means.memory : nullptr};
     report::Report report;
     report.version = version;
     report.effort = solve::name(subject.policy.settings.effort);

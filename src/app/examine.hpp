@@ -2,12 +2,28 @@
 // From what is looked at to what there is to tell.
 
 #include "app/judge.hpp"
+#include "app/options.hpp"
 #include "app/subject.hpp"
 #include "report/report.hpp"
+#include "solve/endgame_tables.hpp"
 
 namespace app {
 
-/// Judges a subject. Its own errors and ours are put behind `errors`.
-[[nodiscard]] report::Report examine(const Subject& subject, const Judge& judge, Errors& errors);
+/// What a run works with: endgame tables, the memory of earlier runs, jobs.
+struct Means {
+    Means(const CheckOptions& options, const Environment& environment);
+
+    solve::EndgameTables endgames;
+    Memory memory;
+    std::size_t jobs;
+};
+
+/// The number of jobs asked for, else as many as are worth starting.
+[[nodiscard]] std::size_t jobs_of(const CheckOptions& options, const Environment& environment);
+
+/// Judges a subject, with progress on a terminal. Its own errors and ours are put behind `errors`.
+[[nodiscard]] report::Report examine(const Subject& subject, const rules::Catalogue& catalogue, Means& means,
+                                     rules::Summarise summarise, const CheckOptions& options,
+                                     const Streams& streams, Errors& errors);
 
 } // namespace app

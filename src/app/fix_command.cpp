@@ -241,8 +241,7 @@ int run_fix(const FixOptions& options, const Streams& streams, const Environment
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
-    const std::size_t jobs =
-        options.where.jobs != 0 ? options.where.jobs : std::max<std::size_t>(environment.processors, 1);
+    const std::size_t jobs = jobs_of(options.where, environment);
     const LoadedSubject subject = load_files(options.where, environment, *catalogue, jobs);
     const auto workspace = find_workspace(environment, options.where.paths, std::nullopt);
     if (!subject) {
@@ -265,7 +264,7 @@ int run_fix(const FixOptions& options, const Streams& streams, const Environment
     policy.settings.endgames = &endgames;
     const bool shown = streams.err_is == Terminal::yes && !options.where.quiet;
     Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
-    const Judge judge{*catalogue, policy, rules::Summarise::no, jobs, progress};
+    const Judge judge{*catalogue, policy, rules::Summarise::no, jobs, progress, {}, nullptr};
     return fix_files(*subject, options, workspace->root, judge, files, streams, std::move(errors));
 }
 

@@ -68,14 +68,16 @@ Judged Judge::documents(std::span<const collection::Document> documents, const W
         settings.push_back(policy.for_file(documents[i].path));
         contexts.push_back(memory == nullptr ? ""
                                              : context_of(documents[i], policy, settings.back(), summarise));
-        units.push_back({i, nullptr});
+        if (shard.is_first()) {
+            units.push_back({i, nullptr});
+        }
         for (const collection::Puzzle& puzzle : documents[i].puzzles) {
-            if (wanted(puzzle)) {
+            if (wanted(documents[i], puzzle)) {
                 units.push_back({i, &puzzle});
+                ++judged.puzzles;
             }
         }
     }
-    judged.puzzles = units.size() - documents.size();
     progress.expect(judged.puzzles);
 
     std::vector<rules::Checked> results(units.size());

@@ -3,6 +3,7 @@
 
 #include "app/memory.hpp"
 #include "app/progress.hpp"
+#include "app/shard.hpp"
 #include "app/status.hpp"
 #include "rules/check.hpp"
 
@@ -26,9 +27,10 @@ struct Judge {
     rules::Summarise summarise = rules::Summarise::no;
     std::size_t jobs = 1;
     Progress& progress;
+    Shard shard; ///< whose puzzles are judged; what is about a file or the whole, by the first alone
     Memory* memory = nullptr; ///< of earlier runs; none: everything is worked out anew
 
-    using Wanted = std::function<bool(const collection::Puzzle&)>;
+    using Wanted = std::function<bool(const collection::Document&, const collection::Puzzle&)>;
 
     /// Puzzle rules on the wanted puzzles, document rules on every document.
     [[nodiscard]] Judged documents(std::span<const collection::Document> documents,

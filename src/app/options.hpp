@@ -1,6 +1,7 @@
 #pragma once
 // What was asked for on the command line, checked and typed.
 
+#include "app/shard.hpp"
 #include "app/status.hpp"
 #include "collection/goal.hpp"
 #include "history/repository.hpp"
@@ -30,7 +31,8 @@ enum class ReportKind : std::uint8_t {
     code_quality,
     annotations,
     markdown,
-    html
+    html,
+    part ///< for sidelint merge
 };
 
 struct Output {
@@ -60,6 +62,7 @@ struct CheckOptions {
     std::size_t limit = 100; ///< findings of a rule that a text report tells; 0: all
     report::SarifOptions sarif;
     bool overview = false;
+    Shard shard;
     bool allow_empty = false;
     bool trust_repository = false;
     bool quiet = false;
@@ -116,6 +119,11 @@ struct DrawOptions {
     std::vector<std::string> arrows; ///< moves or pairs of squares
 };
 
+struct MergeOptions {
+    std::vector<std::string> parts; ///< files
+    CheckOptions how;               ///< reports and gate
+};
+
 struct VerifyOptions {
     std::vector<std::string> files;
 };
@@ -145,8 +153,8 @@ struct Printed {
 };
 
 using Command =
-    std::variant<Printed, CheckOptions, FixOptions, DiffOptions, BaselineOptions, SolveOptions, DrawOptions,
-                 VerifyOptions, ExplainOptions, HookOptions, InitOptions, SchemaOptions>;
+    std::variant<Printed, CheckOptions, FixOptions, DiffOptions, BaselineOptions, MergeOptions, SolveOptions,
+                 DrawOptions, VerifyOptions, ExplainOptions, HookOptions, InitOptions, SchemaOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

@@ -77,9 +77,11 @@ std::string written_as(ReportKind kind, const report::Report& report, const rule
     case ReportKind::markdown:
         return report::markdown(report);
     case ReportKind::html:
-        break;
+        return report::html(report);
+    case ReportKind::part:
+        break; // written by who knows the shard
     }
-    return report::html(report);
+    return {};
 }
 
 /// What earlier commands of a job's step wrote into its summary, which ours is put behind; nothing of other
@@ -182,8 +184,9 @@ std::size_t width_for(const Streams& streams, const Environment& environment) {
 
 bool wants_every_puzzle(const CheckOptions& options) {
     return options.overview || options.detail == report::Detail::puzzles ||
-           std::any_of(options.outputs.begin(), options.outputs.end(),
-                       [](const Output& output) { return output.kind == ReportKind::junit; });
+           std::any_of(options.outputs.begin(), options.outputs.end(), [](const Output& output) {
+               return output.kind == ReportKind::junit || output.kind == ReportKind::part;
+           });
 }
 
 std::vector<Error> write_reports(const report::Report& report, const rules::Catalogue& catalogue,
@@ -195,7 +198,7 @@ std::vector<Error> write_reports(const report::Report& report, const rules::Cata
     look.men = options.men;
     look.limit = options.limit;
     for (const Output& output : options.outputs) {
-        if (!output.file.empty()) {
+        if (!output.file.empty() && output.kind != ReportKind::part) {
             const std::string path = (fs::path(environment.folder) / output.file).string();
             append(errors, write_file(path, "the report",
                                       summary_so_far(path, environment) +

@@ -26,6 +26,7 @@ struct Dispatch {
     }
     int operator()(const SolveOptions& options) const { return run_solve(options, streams, environment); }
     int operator()(const DrawOptions& options) const { return run_draw(options, streams); }
+    int operator()(const MergeOptions& options) const { return run_merge(options, streams, environment); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }
     int operator()(const ExplainOptions& options) const { return run_explain(options, streams); }
     int operator()(const HookOptions& options) const { return run_hook(options, streams, environment); }

@@ -3,6 +3,7 @@
 
 #include "app/options.hpp"
 #include "app/run.hpp"
+#include "app/shard.hpp"
 #include "app/workspace.hpp"
 #include "collection/document.hpp"
 #include "rules/catalogue.hpp"
@@ -31,6 +32,7 @@ struct Subject {
     bool everything = false;          ///< no path narrowed what was looked at
     std::vector<std::string> remarks; ///< what was left out and why
     std::vector<Error> errors;        ///< what could not be read; the rest goes on
+    Shard shard;                      ///< whose puzzles are judged
 };
 
 using Errors = std::vector<Error>;
