@@ -12,14 +12,14 @@ _sidelint() {
     check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown html part" ;;
     check:--men) words="letters figurines" ;;
     diff:--format) words="text json markdown" ;;
-    check:--commit) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
+    check:--commit | check:--config-from) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     *:--config | *:--only | check:--cache | check:--baseline | solve:--certificate) COMPREPLY=() && return ;; # a file
     *:--jobs | *:--rule | check:--shard | check:--limit | check:--sarif-category | fix:--apply | baseline:--reason | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
-            --baseline --strict-baseline --cache --no-cache --shard --colour --color --overview --men --limit
+            --config-from --baseline --strict-baseline --cache --no-cache --shard --colour --color --overview --men --limit
             --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
         ;;
     diff:*)

@@ -39,6 +39,7 @@ complete -c sidelint -n "$check fix" -l allow-empty -d 'No puzzle file is no err
 complete -c sidelint -n "$check diff fix baseline" -l trust-repository -d 'Read a repository that belongs to another user'
 complete -c sidelint -n "$check fix" -s q -l quiet -d 'Findings only'
 
+complete -c sidelint -n $check -l config-from -x -a HEAD~1 -d 'The configuration as that revision has it'
 complete -c sidelint -n $check -l baseline -r -d 'Hide what that file accepts'
 complete -c sidelint -n $check -l strict-baseline -d 'Status 1 when entries answer to nothing'
 

@@ -155,6 +155,10 @@ void add_check(CLI::App& app, Raw& raw) {
         ->option_text("REV|auto");
     add_scope(check, raw, raw.check);
     add_reporting(check, raw);
+    check
+        ->add_option("--config-from", raw.check.config_from,
+                     "The configuration as that revision has it, whatever the files checked bring along")
+        ->option_text("REV");
     check->add_option("--baseline", raw.check.baseline, "Hide what that file accepts, and count it")
         ->option_text("FILE");
     check->add_flag("--strict-baseline", raw.check.strict_baseline,

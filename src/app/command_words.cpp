@@ -227,6 +227,10 @@ Result<Command> check_command(const Raw& raw) {
     if (check.strict_baseline && !check.baseline) {
         return board::failure(usage_error("--strict-baseline: no baseline is named", "--baseline FILE"));
     }
+    if (check.config && check.config_from) {
+        return board::failure(
+            usage_error("--config and --config-from exclude each other", "name one configuration"));
+    }
     if (check.staged && check.commit) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));

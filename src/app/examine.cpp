@@ -4,7 +4,10 @@
 #include "app/version.hpp"
 #include "history/compare.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <map>
 #include <set>
 
 namespace app {
@@ -64,6 +67,26 @@ void drop_old_ones_elsewhere(std::vector<rules::Finding>& findings, const Compar
                    findings.end());
 }
 
+/// Findings of the puzzles that changed which the earlier state's configuration would tell and this one does
+/// not.
+std::size_t hidden_by_configuration(const Subject& subject, const Judge& judge, const Puzzles& unchanged,
+                                    const std::vector<rules::Finding>& told) {
+    rules::Policy former = *subject.former;
+    former.settings.endgames = judge.policy.settings.endgames;
+    const Judge strict{judge.catalogue, former,      rules::Summarise::no, judge.jobs,
+                       judge.progress,  judge.shard, judge.memory};
+    const Judged judged = judge_state(strict, subject.documents, subject.comparison->the_same, unchanged);
+    std::map<std::string, rules::Severity> known;
+    for (const rules::Finding& finding : told) {
+        known.emplace(finding.fingerprint, finding.severity);
+    }
+    return static_cast<std::size_t>(
+        std::count_if(judged.findings.begin(), judged.findings.end(), [&](const rules::Finding& finding) {
+            const auto found = known.find(finding.fingerprint);
+            return found == known.end() || found->second < finding.severity;
+        }));
+}
+
 Judged judge_one(const Subject& subject, const Judge& judge) {
     Judged judged = judge.documents(subject.documents, [&](const auto& document, const auto& puzzle) {
         return judge.shard.holds(document, puzzle);
@@ -93,6 +116,15 @@ Judged judge_both(const Subject& subject, const Comparison& comparison, const Ju
     earlier.summarise = rules::Summarise::no;
     Judged before = judge_state(earlier, comparison.before, comparison.the_same, unchanged);
     Judged after = judge_state(judge, subject.documents, comparison.the_same, unchanged);
+    if (subject.former) {
+        if (const std::size_t hidden = hidden_by_configuration(subject, judge, unchanged, after.findings);
+            hidden > 0) {
+            report.remarks.push_back(
+                fmt::format("by the earlier configuration {} finding{} of what changed would be "
+                            "told, or told as graver",
+                            hidden, hidden == 1 ? "" : "s"));
+        }
+    }
     after.findings = history::compare(std::move(before.findings), std::move(after.findings), pairs);
     drop_old_ones_elsewhere(after.findings, comparison);
     after.errors.insert(after.errors.end(), before.errors.begin(), before.errors.end());

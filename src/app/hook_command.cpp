@@ -147,6 +147,9 @@ int check_push(const HookOptions& options, const Streams& streams, const Environ
         check.allow_empty = true;
         check.commit = update.after;
         check.base = *base;
+        if (options.hooks.front() == "pre-receive" && base->kind == history::State::Kind::commit) {
+            check.config_from = base->commit; // a push cannot loosen its own gate
+        }
         check.outputs.push_back({});
         streams.err << "sidelint: " << report::harmless(update.branch) << '\n' << std::flush;
         status = std::max(status, run_check(check, streams, environment));

@@ -1,6 +1,7 @@
 // Files of the worktree, found without git and without following a link.
 
 #include "app/subject.hpp"
+#include "history/repository.hpp"
 #include "history/worktree.hpp"
 
 #include <fmt/format.h>
@@ -159,6 +160,29 @@ std::vector<FileText> read_all(const std::string& root, const std::vector<std::s
     return files;
 }
 
+/// The worktree's, or that of a revision when one is named: only then git is asked.
+board::Result<Configuration, Errors> configuration_here(const CheckOptions& options,
+                                                        const Environment& environment,
+                                                        const Workspace& workspace,
+                                                        const rules::Catalogue& catalogue) {
+    if (!options.config_from) {
+        return find_configuration(options, environment, workspace, catalogue, [&](std::string_view path) {
+            return history::read_beneath(workspace.root, path);
+        });
+    }
+    const auto trust = options.trust_repository ? history::Trust::anyone : history::Trust::owner_only;
+    const auto repository = history::Repository::open(workspace.root, trust);
+    if (!repository) {
+        return board::failure(Errors{repository.error()});
+    }
+    const auto state = repository->commit(*options.config_from);
+    if (!state) {
+        return board::failure(Errors{state.error()});
+    }
+    return find_configuration(options, environment, workspace, catalogue,
+                              [&](std::string_view path) { return repository->bytes_at(*state, path); });
+}
+
 } // namespace
 
 LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
@@ -170,10 +194,7 @@ LoadedSubject load_files(const CheckOptions& options, const Environment& environ
     if (Errors links = refused_links(*workspace); !links.empty()) {
         return board::failure(std::move(links));
     }
-    auto configuration =
-        find_configuration(options, environment, *workspace, catalogue, [&](std::string_view path) {
-            return history::read_beneath(workspace->root, path);
-        });
+    auto configuration = configuration_here(options, environment, *workspace, catalogue);
     if (!configuration) {
         return board::failure(std::move(configuration).error());
     }

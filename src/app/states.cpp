@@ -110,27 +110,49 @@ std::vector<FileText> read_all(const Repository& repository, const State& state,
     return texts;
 }
 
-/// Says so when the earlier state was configured otherwise, and what the later one lets pass.
+using FoundConfiguration = board::Result<Configuration, Errors>;
+
+FoundConfiguration configuration_of(const Repository& repository, const State& state,
+                                    const Workspace& workspace, const CheckOptions& options,
+                                    const Environment& environment, const rules::Catalogue& catalogue) {
+    return find_configuration(options, environment, workspace, catalogue,
+                              [&](std::string_view path) { return repository.bytes_at(state, path); });
+}
+
+/// What `later` lets pass that `earlier` does not, for the end of a remark.
+std::string looser_in(const rules::Policy& earlier, const rules::Policy& later,
+                      const rules::Catalogue& catalogue, std::string_view when) {
+    const auto lines = loosened(earlier, later, catalogue);
+    return lines.empty() ? std::string() : fmt::format("; less strict {}: {}", when, fmt::join(lines, "; "));
+}
+
+/// Says so when the earlier state was configured otherwise, and what the later one lets pass; or, when a
+/// revision was named whose configuration counts, what the later state's own would.
 void compare_configurations(const Repository& repository, const Sides& sides, const Workspace& workspace,
                             const CheckOptions& options, const Configuration& now,
                             const rules::Catalogue& catalogue, Subject& subject) {
-    if (options.config || sides.before.kind == State::Kind::nothing) {
+    const State& other_state = options.config_from ? sides.after : sides.before;
+    if (options.config || other_state.kind == State::Kind::nothing) {
         return;
     }
-    auto before = find_configuration(options, {}, workspace, catalogue, [&](std::string_view path) {
-        return repository.bytes_at(sides.before, path);
-    });
-    const bool readable = before.ok();
-    if (readable && before->place == now.place && before->text == now.text) {
+    auto other = configuration_of(repository, other_state, workspace, options, {}, catalogue);
+    const bool readable = other.ok();
+    if (readable && other->place == now.place && other->text == now.text) {
         return;
     }
-    const std::string& place = now.place.empty() && readable ? before->place : now.place;
-    std::string remark = fmt::format("{} differs from that of {}: both states are judged by the later one",
-                                     place, sides.before.name);
-    const auto loose =
-        readable ? loosened(before->policy, now.policy, catalogue) : std::vector<std::string>{};
-    if (!loose.empty()) {
-        remark += fmt::format("; less strict now: {}", fmt::join(loose, "; "));
+    const std::string& place = now.place.empty() && readable ? other->place : now.place;
+    std::string remark;
+    if (options.config_from) {
+        remark = fmt::format("judged by the configuration of {}; that of {} differs", *options.config_from,
+                             sides.after.name);
+        remark += readable ? looser_in(now.policy, other->policy, catalogue, "there") : "";
+    } else {
+        remark = fmt::format("{} differs from that of {}: both states are judged by the later one", place,
+                             sides.before.name);
+        remark += readable ? looser_in(other->policy, now.policy, catalogue, "now") : "";
+        if (readable && !loosened(other->policy, now.policy, catalogue).empty()) {
+            subject.former = other->policy;
+        }
     }
     subject.remarks.push_back(std::move(remark));
 }
@@ -224,9 +246,12 @@ LoadedSubject load_states(const CheckOptions& options, const Environment& enviro
     if (!sides) {
         return board::failure(Errors{sides.error()});
     }
-    auto configuration =
-        find_configuration(options, environment, *workspace, catalogue,
-                           [&](std::string_view path) { return repository->bytes_at(sides->after, path); });
+    const auto judging =
+        options.config_from ? repository->commit(*options.config_from) : Result<State>(sides->after);
+    if (!judging) {
+        return board::failure(Errors{judging.error()});
+    }
+    auto configuration = configuration_of(*repository, *judging, *workspace, options, environment, catalogue);
     if (!configuration) {
         return board::failure(std::move(configuration).error());
     }

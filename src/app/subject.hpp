@@ -29,10 +29,11 @@ struct Subject {
     rules::Policy policy;
     std::vector<collection::Document> documents; ///< sorted by path; with a comparison only files that differ
     std::optional<Comparison> comparison;
-    bool everything = false;          ///< no path narrowed what was looked at
-    std::vector<std::string> remarks; ///< what was left out and why
-    std::vector<Error> errors;        ///< what could not be read; the rest goes on
-    Shard shard;                      ///< whose puzzles are judged
+    std::optional<rules::Policy> former; ///< the earlier state's, when it was another one and does not count
+    bool everything = false;             ///< no path narrowed what was looked at
+    std::vector<std::string> remarks;    ///< what was left out and why
+    std::vector<Error> errors;           ///< what could not be read; the rest goes on
+    Shard shard;                         ///< whose puzzles are judged
 };
 
 using Errors = std::vector<Error>;

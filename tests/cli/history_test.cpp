@@ -1,6 +1,9 @@
 // check against another state, on repositories made for the purpose.
 #include "harness.hpp"
 
+#include <algorithm>
+#include <filesystem>
+
 using harness::cooked;
 using harness::holds;
 using harness::json_of;
@@ -176,9 +179,30 @@ TEST_CASE("against: both states are judged by the later configuration, and a loo
     CHECK(holds(ran.out, "note key/cook"));
     CHECK(holds(ran.out, "Remark: .sidelint.yaml differs from that of "));
     CHECK(holds(ran.out, "less strict now: key/cook: error -> note"));
+    CHECK(holds(ran.out,
+                "by the earlier configuration 1 finding of what changed would be told, or told as graver"));
     const auto json = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
     CHECK(holds(json.err, "less strict now: key/cook: error -> note"));
     CHECK_FALSE(holds(run_in(repository.root(), check({"--commit", "HEAD~1"})).out, "differs from"));
+}
+
+TEST_CASE("config-from: a revision's rules judge what a contribution brings, its own are told") {
+    scratch::Repository repository;
+    repository.check_in(
+        {{".sidelint.yaml", {"rules: {key/cook: error}\n"}}, {"a.yaml", {puzzles({sound("one")})}}});
+    repository.check_in(
+        {{".sidelint.yaml", {"rules: {key/cook: \"off\"}\n"}}, {"a.yaml", {puzzles({cooked("one")})}}});
+    const auto own = run_in(repository.root(), check({"--commit", "HEAD"}));
+    CHECK(own.status == 0);
+    CHECK(holds(own.out, "by the earlier configuration 1 finding of what changed would be told"));
+    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--config-from", "HEAD~1"}));
+    CHECK(ran.status == 1);
+    CHECK(holds(ran.out, "Remark: judged by the configuration of HEAD~1; that of HEAD differs; "
+                         "less strict there: key/cook: error -> off"));
+    CHECK(run_in(repository.root(), check({})).status == 0); // without history too
+    CHECK(run_in(repository.root(), check({"--config-from", "HEAD~1"})).status == 1);
+    CHECK(run_in(repository.root(), check({"--config-from", "no-such-branch"})).status == 3);
+    CHECK(run_in(repository.root(), check({"--config-from", "HEAD", "--config", "x"})).status == 2);
 }
 
 TEST_CASE("against: a mistake in the later configuration ends in 2") {
@@ -265,4 +289,57 @@ TEST_CASE("jobs change no byte of a comparison") {
     const auto eight = run_in(repository.root(), check({"--commit", "HEAD", "--jobs", "8"}));
     CHECK(one.out == eight.out);
     CHECK(one.status == 1);
+}
+
+TEST_CASE("fingerprints: what is found stays the same finding, however the puzzle is written and wherever it "
+          "stands") {
+    const harness::Shelf shelf;
+    const auto fingerprints = [&] {
+        std::vector<std::string> all;
+        const auto json = json_of(shelf.run(check({"--format", "json"})));
+        for (const auto& finding : json["findings"]) {
+            all.push_back(finding["rule"].get<std::string>() + ' ' +
+                          finding["fingerprint"].get<std::string>());
+        }
+        std::sort(all.begin(), all.end());
+        return all;
+    };
+    shelf.write("a.yaml", puzzles({cooked("one"), sound("two")}));
+    const auto before = fingerprints();
+    REQUIRE(before.size() == 1);
+    const auto stays = [&](const std::string& path, const std::string& text) {
+        std::filesystem::remove(shelf.path() / "a.yaml");
+        shelf.write(path, text);
+        CHECK(fingerprints() == before);
+        std::filesystem::remove(shelf.path() / path);
+    };
+    const std::string reordered = puzzles({sound("two"), cooked("one")});
+    std::string crlf;
+    for (const char c : reordered) {
+        crlf += c == '\n' ? "\r\n" : std::string(1, c);
+    }
+    stays("a.yaml", reordered);
+    stays("a.yaml", crlf);
+    stays("sets/renamed.yaml", puzzles({"\n# reflowed\n" + cooked("one"), sound_too("another")}));
+    stays("a.pgn", "[PuzzleId \"one\"]\n[Goal \"mate in 1\"]\n[FEN \"7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 "
+                   "1\"]\n\n1. Ra8# *\n");
+    stays("a.yaml", puzzles({cooked("one") + "    source: retyped\n"}));
+}
+
+TEST_CASE("against: a file renamed and edited, a puzzle moved between files, a copy") {
+    scratch::Repository repository;
+    repository.check_in({{"a.yaml", {puzzles({cooked("one")})}}, {"b.yaml", {puzzles({sound_too("two")})}}});
+    repository.check_in({{"c.yaml", {puzzles({cooked("one") + "    source: retyped\n"})}},
+                         {"b.yaml", {puzzles({sound_too("two")})}}});
+    const auto run = [&] {
+        return run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    };
+    CHECK(told(run()) == Lines{"still key/cook one"});
+    repository.check_in({{"b.yaml", {puzzles({sound_too("two"), cooked("one") + "    source: retyped\n"})}}});
+    CHECK(run().status == 0);
+    repository.check_in({{"b.yaml", {puzzles({sound_too("two"), cooked("one") + "    source: retyped\n"})}},
+                         {"d.yaml", {puzzles({cooked("copy")})}}});
+    const auto lines = told(run());
+    CHECK(std::count(lines.begin(), lines.end(), "new key/cook copy") == 1);
+    CHECK(std::count(lines.begin(), lines.end(), "new key/cook one") == 0);
 }
