@@ -57,8 +57,8 @@ bool overloaded(const Study& study, const Luring& luring) {
 
 Level level_of(const Study& study, const Luring& luring, const std::optional<Position>& back) {
     // A king that only steps out of check into mate has left no post.
-    const bool king_flees =
-        study.mover(luring.ply + 1) == board::Role::king && !luring.offer && !study.captured(luring.ply + 2);
+    const bool king_flees = study.mover(luring.ply + 1) == board::Role::king && !luring.offer &&
+                            !study.captured(luring.ply + 2) && !study.move(luring.ply + 2).is_promotion();
     // A check followed by a capture with the same man is a fork or a skewer.
     const bool forked = !luring.offer && study.move(luring.ply + 2).from() == study.move(luring.ply).to() &&
                         !study.at(luring.ply + 3).is_checkmate();
