@@ -19,6 +19,15 @@ Json certainty_of(const std::optional<solve::Certainty>& certainty) {
     return certainty ? Json(solve::name(*certainty)) : Json();
 }
 
+std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
+    std::vector<std::string> names;
+    names.reserve(squares.size());
+    for (const board::Square square : squares) {
+        names.push_back(board::name(square));
+    }
+    return names;
+}
+
 Json json_of(const rules::PuzzleSummary& puzzle) {
     Json key;
     if (puzzle.key) {
@@ -31,20 +40,17 @@ Json json_of(const rules::PuzzleSummary& puzzle) {
     }
     Json motifs = Json::array();
     for (const auto& motif : puzzle.motifs) {
-        motifs.push_back({{"motif", motif.motif}, {"ply", motif.ply}, {"declared", motif.declared}});
+        motifs.push_back({{"motif", motif.motif},
+                          {"ply", motif.ply},
+                          {"declared", motif.declared},
+                          {"strength", motif::name(motif.strength)},
+                          {"certainty", solve::name(motif.certainty)},
+                          {"squares", names_of(motif.squares)},
+                          {"why", motif.why}});
     }
     return {{"id", puzzle.id},   {"file", puzzle.file}, {"line", puzzle.line},
             {"fen", puzzle.fen}, {"goal", puzzle.goal}, {"goal_stated", puzzle.goal_stated},
             {"key", key},        {"motifs", motifs}};
-}
-
-std::vector<std::string> names_of(const std::vector<board::Square>& squares) {
-    std::vector<std::string> names;
-    names.reserve(squares.size());
-    for (const board::Square square : squares) {
-        names.push_back(board::name(square));
-    }
-    return names;
 }
 
 Json json_of(const rules::Finding& finding) {
