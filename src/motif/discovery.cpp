@@ -69,6 +69,13 @@ Level level_of_attack(const Study& study, std::size_t ply, const Discovery& disc
     return capture ? Level::functional : Level::seen;
 }
 
+/// The man uncovered mates at once on the square it now strikes.
+bool mates_along_line(const Study& study, std::size_t ply, const Discovery& discovery) {
+    return study.has(ply + 2) && study.move(ply + 2).from() == discovery.rear &&
+           study.move(ply + 2).to() == discovery.target && study.at(ply + 3).is_checkmate() &&
+           study.sound(ply, study.balance(ply));
+}
+
 void report_attack(const Study& study, std::size_t ply, const Discovery& discovery, Found& found) {
     const Position& position = study.at(ply + 1);
     const bool dearer = worth_of(position, discovery.target) > worth_of(position, discovery.rear);
@@ -77,7 +84,9 @@ void report_attack(const Study& study, std::size_t ply, const Discovery& discove
     evidence.motif = "discovered-attack";
     evidence.ply = ply;
     const bool pawn = position.at(discovery.target)->role == board::Role::pawn;
-    evidence.level = pawn || !hit ? Level::seen : level_of_attack(study, ply, discovery);
+    evidence.level = mates_along_line(study, ply, discovery) ? Level::functional
+                     : pawn || !hit                          ? Level::seen
+                                                             : level_of_attack(study, ply, discovery);
     evidence.certainty = solve::Certainty::searched;
     evidence.targets = {discovery.target};
     evidence.why =

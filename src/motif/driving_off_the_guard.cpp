@@ -6,7 +6,6 @@
 namespace motif {
 namespace {
 
-using board::Bitboard;
 using board::Square;
 
 /// The guard was attacked by a move that is no check, stood to be lost, and left what it guarded to the

@@ -6,7 +6,6 @@
 namespace motif {
 namespace {
 
-using board::Bitboard;
 using board::Position;
 using board::Role;
 using board::Square;

@@ -6,8 +6,6 @@
 namespace motif {
 namespace {
 
-using board::Square;
-
 /// The man's next move after `ply`, if it takes it back to where it came from.
 std::optional<std::size_t> return_of(const Study& study, std::size_t ply) {
     for (std::size_t later = ply + 2; study.has(later); later += 2) {
