@@ -11,6 +11,7 @@ using collection::TableMapping;
 using collection::TagMapping;
 using rules::Override;
 using rules::Policy;
+using rules::Settings;
 
 constexpr std::array<std::string_view, 3> efforts{"draft", "review", "press"};
 constexpr std::array<std::string_view, 3> uniqueness{"usual", "strict"};
@@ -159,9 +160,9 @@ Keys<Policy> top_keys() {
         Key<Policy>{{"themes",
                      Shape::themes,
                      "",
-                     "own words for motifs; null: a word of your own that is not checked",
+                     "own words among the themes",
                      {},
-                     "  double attack: fork\n  week 3: null\n"},
+                     "  aliases: {double hit: fork, luring: [decoy, deflection]}\n  ignore: [week 3]\n"},
                     read_themes},
         Key<Policy>{{"tables",
                      Shape::tables,
@@ -193,6 +194,17 @@ Keys<Override> override_keys() {
     static constexpr std::array keys{
         Key<Override>{{"files", Shape::text, "", "pattern of the files meant", {}, ""},
                       read_glob<&Override::files>},
+    };
+    return keys;
+}
+
+Keys<Settings> theme_keys() {
+    static constexpr std::array keys{
+        Key<Settings>{
+            {"aliases", Shape::aliases, "", "an own word and the motif it means, or several", {}, ""},
+            read_aliases},
+        Key<Settings>{{"ignore", Shape::text_list, "", "own words that are not checked", {}, ""},
+                      read_ignored},
     };
     return keys;
 }

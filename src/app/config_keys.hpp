@@ -15,6 +15,9 @@ namespace app {
 [[nodiscard]] Keys<collection::TableMapping> column_keys();
 [[nodiscard]] Keys<collection::TagMapping> tag_keys();
 
+/// In `themes:`.
+[[nodiscard]] Keys<rules::Settings> theme_keys();
+
 /// "off note warning error"
 [[nodiscard]] std::vector<std::string> level_names();
 

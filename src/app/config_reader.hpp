@@ -26,6 +26,7 @@ enum class Shape : std::uint8_t {
     yes_no,
     rules,
     themes,
+    aliases, ///< own words, each for one motif or several
     columns,
     tables,
     tags,

@@ -1,6 +1,7 @@
 #include "app/config_rules.hpp"
 
 #include "app/config_keys.hpp"
+#include "rules/facts.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -99,6 +100,10 @@ void read_rules(ConfigReader& reader, const YamlNode& value, rules::Override& in
 }
 
 void read_themes(ConfigReader& reader, const YamlNode& value, rules::Policy& into) {
+    reader.read(value, theme_keys(), into.settings);
+}
+
+void read_aliases(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
     if (!reader.is_map(value)) {
         return;
     }
@@ -107,16 +112,21 @@ void read_themes(ConfigReader& reader, const YamlNode& value, rules::Policy& int
         known.push_back(motif.motif);
     }
     for (const YamlEntry& entry : value.entries) {
-        std::string& motif = into.settings.themes[rules::folded(entry.key.text)];
-        if (entry.value.kind == YamlNode::Kind::null) {
-            continue; // a word of their own that no detector answers to
+        std::vector<std::string>& meant = into.themes[rules::folded(entry.key.text)];
+        for (const YamlNode& item : reader.items(entry.value)) {
+            const auto text = reader.text(item);
+            if (text && !reader.catalogue().motif_of(*text) && !rules::fact_of(*text)) {
+                reader.fail_unknown(item, "motif", *text, known);
+            } else if (text) {
+                meant.push_back(*text);
+            }
         }
-        const auto text = reader.text(entry.value);
-        const auto named = text ? reader.catalogue().motif_of(*text) : std::nullopt;
-        if (text && !named) {
-            reader.fail_unknown(entry.value, "motif", *text, known);
-        }
-        motif = named.value_or("");
+    }
+}
+
+void read_ignored(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
+    for (const std::string& word : reader.texts(value)) {
+        into.themes[rules::folded(word)].clear();
     }
 }
 

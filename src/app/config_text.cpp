@@ -76,13 +76,14 @@ std::string rules_of(const rules::Catalogue& catalogue) {
                        fmt::join(properties, ",\n"));
 }
 
-std::string themes_of(const rules::Catalogue& catalogue) {
+std::string aliases_of(const rules::Catalogue& catalogue) {
     std::vector<std::string> motifs;
     for (const rules::MotifEntry& motif : catalogue.motifs()) {
         motifs.push_back(motif.motif);
     }
     return fmt::format(
-        R"("type": "object", "additionalProperties": {{"type": ["string", "null"], "examples": {}}})",
+        R"("type": "object", "additionalProperties": {{"type": ["string", "array"], "items": {{"type": "string"}}, )"
+        R"("examples": {}}})",
         json_list(motifs));
 }
 
@@ -109,7 +110,9 @@ std::string shape_of(const KeySpec& spec, const rules::Catalogue& catalogue) {
     case Shape::rules:
         return rules_of(catalogue);
     case Shape::themes:
-        return themes_of(catalogue);
+        return object_of(specs_of(theme_keys()), catalogue);
+    case Shape::aliases:
+        return aliases_of(catalogue);
     case Shape::columns:
         return object_of(specs_of(column_keys()), catalogue);
     case Shape::tables:

@@ -91,11 +91,30 @@ std::string shown_text(std::string_view heading, const std::vector<rules::MotifE
     return text + fmt::format("    {}\n    {}\n", shown.fen, shown.line);
 }
 
-std::string motif_text(const rules::MotifEntry& motif) {
+/// Its place in the family: what it is a kind of, and its own kinds.
+std::string family_text(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
+    std::vector<std::string> above;
+    std::vector<std::string> below;
+    for (const rules::MotifEntry& other : catalogue.motifs()) {
+        if (other.motif == motif.motif) {
+            continue;
+        }
+        if (motif::supports(motif.motif, other.motif)) {
+            above.push_back(other.name);
+        } else if (motif::supports(other.motif, motif.motif)) {
+            below.push_back(other.name);
+        }
+    }
+    return (above.empty() ? "" : fmt::format("\nAlso bears out: {}\n", fmt::join(above, ", "))) +
+           (below.empty() ? "" : fmt::format("\nBorne out by: {}\n", fmt::join(below, ", ")));
+}
+
+std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
     std::string text = fmt::format("{}: {}\n\n{}", motif.motif, motif.summary, wrapped(motif.why, "  "));
     if (!motif.aliases.empty()) {
         text += fmt::format("\nAlso called: {}\n", fmt::join(motif.aliases, ", "));
     }
+    text += motif.checked ? family_text(motif, catalogue) : "\nNot checked.\n";
     return text + shown_text("Counts", motif.yes) + shown_text("Does not count", motif.no);
 }
 
@@ -126,7 +145,7 @@ std::string everything(const rules::Catalogue& catalogue) {
         text += (text.empty() ? "" : rule) + rule_text(entry);
     }
     for (const rules::MotifEntry& entry : catalogue.motifs()) {
-        text += (text.empty() ? "" : rule) + motif_text(entry);
+        text += (text.empty() ? "" : rule) + motif_text(entry, catalogue);
     }
     return text;
 }
@@ -138,7 +157,7 @@ Result<std::string> text_about(const std::string& subject, const rules::Catalogu
     constexpr std::string_view folder = "motif/";
     const std::string theme = subject.starts_with(folder) ? subject.substr(folder.size()) : subject;
     if (const auto name = catalogue.motif_of(theme)) {
-        return motif_text(*catalogue.motif(*name));
+        return motif_text(*catalogue.motif(*name), catalogue);
     }
     std::vector<std::string> near = catalogue.near(subject);
     for (const rules::RuleEntry& rule : catalogue.rules()) { // "cook" for "key/cook"

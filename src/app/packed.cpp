@@ -43,6 +43,22 @@ std::optional<int> unpack_optional(const json& value) {
     return value.is_null() ? std::nullopt : std::optional(value.get<int>());
 }
 
+json pack_squares(const std::vector<board::Square>& squares) {
+    json packed = json::array();
+    for (const board::Square square : squares) {
+        packed.push_back(board::index(square));
+    }
+    return packed;
+}
+
+std::vector<board::Square> unpack_squares(const json& value) {
+    std::vector<board::Square> squares;
+    for (const json& square : value) {
+        squares.push_back(unpack_one_of(square, board::Square::h8));
+    }
+    return squares;
+}
+
 json pack_fix(const rules::Finding& finding, const Frame& frame) {
     if (!finding.fix) {
         return {};
@@ -73,10 +89,6 @@ bool fits(const rules::Finding& finding, const Frame& frame) {
 }
 
 json pack(const rules::Finding& finding, const Frame& frame) {
-    json squares = json::array();
-    for (const board::Square square : finding.squares) {
-        squares.push_back(board::index(square));
-    }
     return json::array({finding.rule, finding.message_id, static_cast<int>(finding.severity),
                         pack_optional(finding.certainty), finding.message, finding.subject, finding.cure,
                         finding.puzzle, pack(finding.span, frame), finding.fen, squares, finding.line,
@@ -104,9 +116,7 @@ rules::Finding unpack_finding(const json& value, const Frame& frame) {
     finding.puzzle = text();
     finding.span = unpack_span(next(), frame);
     finding.fen = text();
-    for (const json& square : next()) {
-        finding.squares.push_back(unpack_one_of(square, board::Square::h8));
-    }
+    finding.squares = unpack_squares(next());
     finding.line = next().get<std::vector<std::string>>();
     finding.play = text();
     finding.printed = next().get<std::size_t>();
@@ -123,7 +133,9 @@ rules::Finding unpack_finding(const json& value, const Frame& frame) {
 json pack(const rules::PuzzleSummary& summary) {
     json motifs = json::array();
     for (const rules::PuzzleSummary::Motif& motif : summary.motifs) {
-        motifs.push_back(json::array({motif.motif, motif.ply, motif.declared}));
+        motifs.push_back(
+            json::array({motif.motif, motif.ply, motif.declared, static_cast<int>(motif.strength),
+                         static_cast<int>(motif.certainty), pack_squares(motif.squares), motif.why}));
     }
     json key;
     if (summary.key) {
@@ -148,9 +160,11 @@ rules::PuzzleSummary unpack_summary(const json& value) {
                                                 unpack_one_of(key.at(2), solve::Certainty::open),
                                                 unpack_optional(key.at(3)), unpack_optional(key.at(4))};
     }
-    for (const json& motif : value.at(6)) {
-        summary.motifs.push_back(
-            {motif.at(0).get<std::string>(), motif.at(1).get<std::size_t>(), motif.at(2).get<bool>()});
+    for (const json& shown : value.at(6)) {
+        summary.motifs.push_back({shown.at(0).get<std::string>(), shown.at(1).get<std::size_t>(),
+                                  shown.at(2).get<bool>(), unpack_one_of(shown.at(3), motif::Strength::main),
+                                  unpack_one_of(shown.at(4), solve::Certainty::open),
+                                  unpack_squares(shown.at(5)), shown.at(6).get<std::string>()});
     }
     summary.nodes = value.at(7).get<solve::Nodes>();
     return summary;

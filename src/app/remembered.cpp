@@ -47,8 +47,11 @@ void add_settings(Joined& all, const rules::Settings& settings) {
         }
     }
     all.add("themes");
-    for (const auto& [word, motif] : settings.themes) {
-        all.add(word).add(motif);
+    for (const auto& [word, motifs] : settings.themes) {
+        all.add(word).add(static_cast<int>(motifs.size()));
+        for (const std::string& motif : motifs) {
+            all.add(motif);
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 #include "app/cache_folder.hpp"
 #include "app/commands.hpp"
+#include "app/motifs_text.hpp"
 #include "app/output.hpp"
 #include "app/problem_text.hpp"
 #include "app/solution_text.hpp"
@@ -204,32 +205,36 @@ std::string moves_text(const Solved& solved) {
     return table_text(rows);
 }
 
-std::string motifs_text(const Solved& solved, solve::Solver& solver) {
+std::vector<motif::Evidence> motifs_of(const Solved& solved, solve::Solver& solver) {
     const solve::MoveVerdict* const best = solved.table.best();
-    if (best == nullptr || best->line.empty()) {
-        return {};
-    }
-    std::string text;
-    for (const motif::Evidence& evidence : motif::find({solved.position, best->line}, solver)) {
-        if (evidence.level != motif::Level::seen) {
-            text += fmt::format("  {}: {}\n", evidence.motif, evidence.why);
-        }
-    }
-    const std::string line = board::write_line(solved.position, best->line);
-    return fmt::format("Motifs of {}\n{}", line, text.empty() ? "  none\n" : text);
+    return best == nullptr ? std::vector<motif::Evidence>()
+                           : motif::find({solved.position, best->line}, solver);
 }
 
 /// Play of a composed mate, where its length is that of the goal: of the key, or of the best move when the
 /// key falls short.
-std::string problem_section(const Solved& solved, solve::Solver& solver) {
+std::optional<solve::Problem> problem_of(const Solved& solved, solve::Solver& solver) {
     const int moves = solved.question.mate_in.value_or(0);
     if (moves < 2 || moves > longest_problem || solved.table.shortest_mate != moves) {
-        return {};
+        return std::nullopt;
     }
     const solve::MoveVerdict& first = solved.table.moves.front();
     const board::Move key = first.value.mate_in == moves ? first.move : solved.table.best()->move;
-    const std::string text = problem_text(solved.position, solver.problem(solved.position, {key, moves}));
-    return text.empty() ? "" : text + '\n';
+    return solver.problem(solved.position, {key, moves});
+}
+
+/// Play as a problem and motifs, in this order; the motifs of the line are looked for first, the rest has the
+/// nodes that they leave.
+std::string play_text(const Solved& solved, solve::Solver& solver) {
+    const std::vector<motif::Evidence> motifs = motifs_of(solved, solver);
+    const std::optional<solve::Problem> problem = problem_of(solved, solver);
+    std::string text = problem ? problem_text(solved.position, *problem) : "";
+    text += text.empty() ? "" : "\n";
+    const solve::MoveVerdict* const best = solved.table.best();
+    if (best != nullptr && !best->line.empty()) {
+        text += motifs_text(solved.position, best->line, motifs);
+    }
+    return problem ? text + variation_motifs_text(solved.position, *problem, motifs, solver) : text;
 }
 
 std::string head_text(const Solved& solved, const SolveOptions& options) {
@@ -353,9 +358,8 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     solved.table = solver.table(*position, solved.question);
     std::vector<Error> errors;
     if (options.certificate != "-") { // which is then all there is on standard output
-        const std::string motifs = motifs_text(solved, solver); // first: the rest has what it leaves
-        errors = print(streams, head_text(solved, options) + moves_text(solved) + '\n' +
-                                    problem_section(solved, solver) + motifs);
+        errors = print(streams,
+                       head_text(solved, options) + moves_text(solved) + '\n' + play_text(solved, solver));
         if (author && errors.empty()) {
             errors = print_solution(*author, options.effort, endgames, streams);
         }

@@ -38,14 +38,16 @@ bool hits_at_once(const Study& study, const Arrival& arrival) {
     return arrival.line && study.captured(arrival.later).has_value();
 }
 
-/// The arrival is the only move that does it, and the clearing move is an offer or quiet; after a plain check
-/// the man might have been on its way anyhow.
+/// The arrival is the only move that does it, and the clearing move is an offer, an exchange or quiet; after
+/// a plain check the man might have been on its way anyhow, unless it is a pawn that becomes a queen there.
 Level level_of(const Study& study, std::size_t ply, const Arrival& arrival) {
-    const bool offer = study.captured_worth(ply + 1) > study.captured_worth(ply) &&
+    const bool offer = study.captured(ply + 1) &&
+                       study.captured_worth(ply + 1) >= study.captured_worth(ply) &&
                        study.move(ply + 1).to() == study.move(ply).to();
+    const bool promotes = !arrival.line && study.move(arrival.later).is_promotion();
     const bool quiet =
         !study.gives_check(ply) && !study.captured(ply) && study.mover(ply) != board::Role::king;
-    if (hits_at_once(study, arrival) || (!offer && !quiet) || !study.wins() ||
+    if (hits_at_once(study, arrival) || (!offer && !quiet && !promotes) || !study.wins() ||
         !study.sound(ply, study.balance(ply))) {
         return Level::seen;
     }
@@ -62,7 +64,7 @@ void detect_clearance(const Study& study, Found& found) {
         }
         const Square vacated = study.move(ply).from();
         Evidence evidence;
-        evidence.motif = "clearance";
+        evidence.motif = arrival->line ? "line-clearance" : "square-clearance";
         evidence.ply = ply;
         evidence.level = level_of(study, ply, *arrival);
         evidence.certainty = solve::Certainty::searched;

@@ -74,8 +74,13 @@ bool anywhere_serves(const Study& study, const Luring& luring) {
     return tried;
 }
 
+/// Taken where it was put, at no gain to the solver: an offer, or an exchange that draws the other man there.
+bool put_there(const Study& study, const Luring& luring) {
+    return study.captured_worth(luring.ply + 1) >= study.captured_worth(luring.ply);
+}
+
 Level level_of(const Study& study, const Luring& luring) {
-    if (!luring.offer || !pays(study, luring)) {
+    if (!put_there(study, luring) || !pays(study, luring)) {
         return Level::seen;
     }
     // Drop-test: the man on its old square, the next move no longer brings what it brought.

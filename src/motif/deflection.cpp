@@ -57,12 +57,9 @@ bool overloaded(const Study& study, const Luring& luring) {
 
 Level level_of(const Study& study, const Luring& luring, const std::optional<Position>& back) {
     // A king that only steps out of check into mate has left no post.
-    const bool king_flees =
-        study.mover(luring.ply + 1) == board::Role::king && !luring.offer && !study.captured(luring.ply + 2);
-    // A check followed by a capture with the same man is a fork or a skewer.
-    const bool forked = !luring.offer && study.move(luring.ply + 2).from() == study.move(luring.ply).to() &&
-                        !study.at(luring.ply + 3).is_checkmate();
-    const bool forcing = luring.offer || (luring.check && !king_flees && !forked);
+    const bool king_flees = study.mover(luring.ply + 1) == board::Role::king && !luring.offer &&
+                            !study.captured(luring.ply + 2) && !study.move(luring.ply + 2).is_promotion();
+    const bool forcing = luring.offer || (luring.check && !king_flees);
     const bool uses = study.captured(luring.ply + 2) || study.at(luring.ply + 3).is_checkmate() ||
                       study.move(luring.ply + 2).is_promotion();
     if (!forcing || !uses || !pays(study, luring)) {

@@ -35,6 +35,14 @@ std::vector<Discovery> discoveries_of(const Study& study, std::size_t ply) {
     return found;
 }
 
+/// The opener took something and was taken for it; what the uncovered line wins makes up for that.
+bool exchanged_for_free(const Study& study, std::size_t ply, std::size_t capture) {
+    const int base = study.balance(ply);
+    return study.captured(ply) && study.captured(ply + 1) &&
+           study.move(ply + 1).to() == study.move(ply).to() && study.settled(capture + 1) - base >= 1 &&
+           study.sound(ply, base);
+}
+
 /// What the uncovered attack brings: the target falls, or the opener profits while the defender saves it.
 Level level_of_attack(const Study& study, std::size_t ply, const Discovery& discovery) {
     const Position& position = study.at(ply + 1);
@@ -48,14 +56,24 @@ Level level_of_attack(const Study& study, std::size_t ply, const Discovery& disc
     const bool ends_here = study.plies() <= ply + 2;
     const int gain = capture ? study.settled(*capture + 1) - base : 0;
     const int before = solve::exchange_gain(study.at(ply), discovery.target, study.us());
+    const auto altered = without(position, discovery.rear);
+    if (capture && gain < 1 && exchanged_for_free(study, ply, *capture)) {
+        return altered && study.worse_in(*altered, ply + 1) ? Level::decisive : Level::seen;
+    }
     if ((!capture && !ends_here) || (capture && (gain < 1 || before >= gain)) || !study.sound(ply, base)) {
         return Level::seen;
     }
-    const auto altered = without(position, discovery.rear);
     if (altered && study.worse_in(*altered, ply + 1)) {
         return capture ? Level::decisive : Level::functional;
     }
     return capture ? Level::functional : Level::seen;
+}
+
+/// The man uncovered mates at once on the square it now strikes.
+bool mates_along_line(const Study& study, std::size_t ply, const Discovery& discovery) {
+    return study.has(ply + 2) && study.move(ply + 2).from() == discovery.rear &&
+           study.move(ply + 2).to() == discovery.target && study.at(ply + 3).is_checkmate() &&
+           study.sound(ply, study.balance(ply));
 }
 
 void report_attack(const Study& study, std::size_t ply, const Discovery& discovery, Found& found) {
@@ -66,7 +84,9 @@ void report_attack(const Study& study, std::size_t ply, const Discovery& discove
     evidence.motif = "discovered-attack";
     evidence.ply = ply;
     const bool pawn = position.at(discovery.target)->role == board::Role::pawn;
-    evidence.level = pawn || !hit ? Level::seen : level_of_attack(study, ply, discovery);
+    evidence.level = mates_along_line(study, ply, discovery) ? Level::functional
+                     : pawn || !hit                          ? Level::seen
+                                                             : level_of_attack(study, ply, discovery);
     evidence.certainty = solve::Certainty::searched;
     evidence.targets = {discovery.target};
     evidence.why =

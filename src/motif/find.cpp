@@ -1,3 +1,4 @@
+#include "motif/names.hpp"
 #include "motif/study.hpp"
 
 #include <algorithm>
@@ -16,6 +17,21 @@ bool covered(const Evidence& general, const std::vector<Evidence>& all) {
 /// Strongest evidence first, the earliest of equals.
 bool stronger(const Evidence& a, const Evidence& b) {
     return a.level != b.level ? a.level > b.level : a.ply < b.ply;
+}
+
+/// What only decorates, or never names a puzzle, stays incidental; of the rest the most telling are main.
+void set_strengths(std::vector<Evidence>& found) {
+    Weight most = Weight::helping;
+    for (const Evidence& evidence : found) {
+        most = evidence.level == Level::seen ? most : std::max(most, weight_of(evidence.motif));
+    }
+    for (Evidence& evidence : found) {
+        const Weight weight = weight_of(evidence.motif);
+        const bool counts = evidence.level != Level::seen && weight != Weight::aside;
+        evidence.strength = !counts          ? Strength::incidental
+                            : weight == most ? Strength::main
+                                             : Strength::supporting;
+    }
 }
 
 } // namespace
@@ -38,6 +54,7 @@ std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver) {
     std::sort(kept.begin(), kept.end(), [](const Evidence& a, const Evidence& b) {
         return a.ply != b.ply ? a.ply < b.ply : a.motif < b.motif;
     });
+    set_strengths(kept);
     return kept;
 }
 

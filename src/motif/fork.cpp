@@ -69,14 +69,18 @@ bool others_needed(const Study& study, std::size_t ply, const Fork& fork, Square
     return altered && study.worse_in(*altered, ply + 1);
 }
 
-/// Where the prey falls; nothing when it falls for another reason: to a mating move, having stepped into the
-/// check, or with the forking unit gone (but the prey may take that unit and be retaken).
+/// Where the prey falls; nothing when it falls for another reason: to a mating move elsewhere, having stepped
+/// into the check, or with the forking unit gone (but the prey may take that unit and be retaken).
 std::optional<std::size_t> fall_of(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
     const auto capture = study.taken(prey, ply + 1, ply + 4);
-    if (!capture || study.at(*capture + 1).is_checkmate()) {
+    if (!capture) {
         return std::nullopt;
     }
     const board::Move reply = study.move(ply + 1);
+    const bool in_place = study.move(*capture).to() == prey && reply.from() != prey;
+    if (study.at(*capture + 1).is_checkmate() && !in_place) {
+        return std::nullopt;
+    }
     const Square king = study.at(ply + 1).king(study.them());
     const bool steps_in = reply.from() == prey && study.gives_check(ply) &&
                           board::between(fork.unit, king).contains(reply.to());
@@ -84,10 +88,18 @@ std::optional<std::size_t> fall_of(const Study& study, std::size_t ply, const Fo
     return steps_in || unit_gone ? std::nullopt : capture;
 }
 
+/// The defender could not do better than take the forking unit with a dearer man, which is retaken.
+bool bought_off(const Study& study, std::size_t ply, const Fork& fork) {
+    return study.has(ply + 2) && study.captured(ply + 1) && study.move(ply + 1).to() == fork.unit &&
+           study.captured(ply + 2) && study.move(ply + 2).to() == fork.unit &&
+           study.captured_worth(ply + 2) > study.captured_worth(ply + 1);
+}
+
 /// Does this target fall, and through the fork?
 Level level_for(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
     const int base = study.balance(ply + 1);
-    const auto capture = fall_of(study, ply, fork, prey);
+    const auto falls = fall_of(study, ply, fork, prey);
+    const auto capture = !falls && bought_off(study, ply, fork) ? std::optional(ply + 2) : falls;
     const bool ends_here = study.plies() == ply + 1;
     if (capture) {
         const int gain = study.settled(*capture + 1) - base;

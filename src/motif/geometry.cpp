@@ -86,6 +86,29 @@ std::optional<Position> relocated(const Position& position, Square from, Square 
     return playable(setup);
 }
 
+bool is_passed(const Position& position, Square pawn, board::Color color) {
+    for (const Square enemy : position.pieces(!color, Role::pawn)) {
+        const int files = board::file_of(enemy) - board::file_of(pawn);
+        const bool ahead = board::relative_rank(color, enemy) > board::relative_rank(color, pawn);
+        if (ahead && files >= -1 && files <= 1) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool same_placement(const Position& a, const Position& b) {
+    if (a.occupied() != b.occupied()) {
+        return false;
+    }
+    for (const Square square : a.occupied()) {
+        if (a.at(square) != b.at(square)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 int worth_of(const Position& position, Square square) {
     const auto piece = position.at(square);
     return piece ? board::value_of(piece->role) : 0;

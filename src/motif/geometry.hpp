@@ -32,6 +32,10 @@ namespace motif {
 [[nodiscard]] int loss_on(const board::Position& position, board::Square square);
 /// Could the man on `square` leave it for one where it is safe or sold for as much, pins and turn aside?
 [[nodiscard]] bool could_escape(const board::Position& position, board::Square square);
+/// No enemy pawn stands ahead of the pawn of `color` on `pawn`, on its file or the two beside it.
+[[nodiscard]] bool is_passed(const board::Position& position, board::Square pawn, board::Color color);
+/// The same men on the same squares, whoever is to move.
+[[nodiscard]] bool same_placement(const board::Position& a, const board::Position& b);
 /// Pawns' worth of the man on `square`; 0 for a king or an empty square.
 [[nodiscard]] int worth_of(const board::Position& position, board::Square square);
 

@@ -11,9 +11,10 @@ using board::Square;
 /// Taken by the key, and kept: later in a line an unguarded man is a part of forks and other motifs.
 Level level_of(const Study& study, std::size_t ply) {
     const bool alone = study.plies() <= 3; // it is the point of the line, not its beginning
+    const bool point =
+        !study.mates() || study.captured_worth(0) >= 5; // a minor man on the way to mate is not
     const bool kept = study.forced(ply + 1) - study.balance(ply) >= 3;
-    return ply == 0 && alone && kept && !study.mates() && study.only_move(0) ? Level::functional
-                                                                             : Level::seen;
+    return ply == 0 && alone && point && kept && study.only_move(0) ? Level::functional : Level::seen;
 }
 
 } // namespace

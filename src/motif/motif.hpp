@@ -24,6 +24,14 @@ enum class Level : std::uint8_t {
     decisive,   ///< and without the feature the line no longer works
 };
 
+/// What a motif is to its puzzle.
+enum class Strength : std::uint8_t {
+    incidental, ///< there, but nothing flows from it, or no one would look for the puzzle under it
+    supporting, ///< the line needs it beside another
+    main,       ///< what the puzzle is about; several when none tells more than the others
+};
+[[nodiscard]] std::string_view name(Strength strength);
+
 /// Why a motif is claimed.
 struct Evidence {
     std::string motif;   ///< machine name: "knight-fork"
@@ -32,6 +40,7 @@ struct Evidence {
     solve::Certainty certainty = solve::Certainty::proved;
     std::vector<board::Square> targets;
     std::string why; ///< "the knight on e7 attacks the king on g8 and the queen on c8"
+    Strength strength = Strength::incidental; ///< filled by find()
 };
 
 /// Positions and measures of a line, computed once and shared by all detectors (study.hpp).
@@ -49,11 +58,12 @@ struct Detector {
 /// drop-tests and pass-tests out of the puzzle's budget.
 [[nodiscard]] std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver);
 
-/// Every name find() may report, sorted.
-[[nodiscard]] std::span<const std::string_view> names();
+/// Every name find() may report and the general words above them ("pin", "sacrifice", "clearance"), sorted.
+[[nodiscard]] std::vector<std::string_view> names();
 /// Does evidence for `evidence_motif` also bear out the tag `declared`? True for equal names and for the
-/// general words above a special one: a royal fork is a knight fork is a fork; any pin bears out "pin", any
-/// sacrifice "sacrifice".
+/// general words above a special one: a royal fork is a knight fork is a fork; any pin bears out "pin".
 [[nodiscard]] bool supports(std::string_view evidence_motif, std::string_view declared);
+/// Of one family: a pawn fork and a royal fork.
+[[nodiscard]] bool related(std::string_view a, std::string_view b);
 
 } // namespace motif

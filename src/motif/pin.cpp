@@ -41,21 +41,41 @@ std::vector<Pin> pins_in(const Position& position, board::Color us) {
     return pins;
 }
 
-/// The pinned man falls because it cannot leave, or leaves and the dearer man falls.
+/// Where the pinned man falls: at once, or later in the line on the square on which it was pinned all along
+/// or on which it took the pinner.
+std::optional<std::size_t> fall_of(const Study& study, std::size_t ply, const Pin& pin) {
+    if (const auto soon = study.taken(pin.pinned, ply + 1, ply + 2)) {
+        return soon;
+    }
+    const auto late = study.taken(pin.pinned, ply + 1, study.plies());
+    if (!late) {
+        return std::nullopt;
+    }
+    const board::Move capture = study.move(*late);
+    const bool stayed = capture.to() == pin.pinned && capture.from() == pin.pinner;
+    const bool took = capture.to() == pin.pinner && study.move(ply + 1).to() == pin.pinner;
+    return stayed || took ? late : std::nullopt;
+}
+
+/// The pinned man falls because it cannot leave, or leaves and the dearer man falls; or the line ends with
+/// the pin, and one of them is lost.
 Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
     const Position& position = study.at(ply + 1);
     const bool absolute = pin.screened == position.king(study.them());
     const int base = study.balance(ply + 1);
-    const auto capture = study.taken(pin.pinned, ply + 1, ply + 2);
+    const auto capture = fall_of(study, ply, pin);
     const auto behind_falls = absolute ? std::nullopt : study.taken(pin.screened, ply + 1, ply + 2);
     // It stays and falls, or takes a cheaper pinner and is retaken.
     const bool retaken = capture && study.move(*capture).to() == pin.pinner &&
                          worth_of(position, pin.pinned) > worth_of(position, pin.pinner);
     const bool stayed = capture && (study.move(*capture).to() == pin.pinned || retaken);
-    if ((!stayed && !behind_falls) || position.at(pin.pinned)->role == Role::pawn) {
+    const bool ends_here = study.plies() <= ply + 2;
+    if ((!stayed && !behind_falls && !ends_here) || position.at(pin.pinned)->role == Role::pawn) {
         return Level::seen;
     }
-    const int gain = study.settled(ply + 3) - base;
+    const bool falls = stayed || behind_falls;
+    const std::size_t end = stayed ? *capture + 1 : ply + 3;
+    const int gain = falls ? study.settled(end) - base : study.forced(ply + 1) - base;
     const int before =
         solve::exchange_gain(study.at(ply), behind_falls ? pin.screened : pin.pinned, study.us());
     if (gain < 1 || before >= gain || !could_escape(position, pin.pinned) || !study.sound(ply, base)) {
@@ -63,7 +83,11 @@ Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
     }
     // Drop-test: the king cannot be lifted off, but then could_escape() is the very thing the pin forbids.
     const auto altered = absolute ? std::nullopt : without(position, pin.screened);
-    return absolute || (altered && study.worse_in(*altered, ply + 1)) ? Level::decisive : Level::functional;
+    const bool needed = absolute || (altered && study.worse_in(*altered, ply + 1));
+    if (!falls) {
+        return needed && loss_on(position, pin.pinned) > 0 ? Level::functional : Level::seen;
+    }
+    return needed ? Level::decisive : Level::functional;
 }
 
 } // namespace

@@ -10,18 +10,6 @@ using board::Position;
 using board::Role;
 using board::Square;
 
-/// No enemy pawn ahead on its own file or the two beside it.
-bool passed_pawn(const Position& position, Square pawn, board::Color color) {
-    for (const Square enemy : position.pieces(!color, Role::pawn)) {
-        const int files = board::file_of(enemy) - board::file_of(pawn);
-        const bool ahead = board::relative_rank(color, enemy) > board::relative_rank(color, pawn);
-        if (ahead && files >= -1 && files <= 1) {
-            return false;
-        }
-    }
-    return true;
-}
-
 /// The ply at which the pawn promotes in the line, from ply `from` on.
 std::optional<std::size_t> promotes_at(const Study& study, Square pawn, std::size_t from) {
     for (std::size_t ply = from; study.has(ply); ++ply) {
@@ -47,7 +35,7 @@ void detect_advanced_passed_pawn(const Study& study, Found& found) {
     for (std::size_t ply = 0; study.has(ply); ply += 2) {
         const Position& position = study.at(ply);
         for (const Square pawn : position.pieces(study.us(), Role::pawn)) {
-            if (board::relative_rank(study.us(), pawn) < 5 || !passed_pawn(position, pawn, study.us())) {
+            if (board::relative_rank(study.us(), pawn) < 5 || !is_passed(position, pawn, study.us())) {
                 continue;
             }
             const auto promotion = promotes_at(study, pawn, ply);

@@ -1,6 +1,7 @@
 #include "motif/study.hpp"
 
 #include "motif/geometry.hpp"
+#include "solve/endgame_tables.hpp"
 
 #include <algorithm>
 
@@ -9,6 +10,15 @@ namespace motif {
 using board::Move;
 using board::Position;
 using board::Square;
+
+namespace {
+
+/// Hundredths with some slack for the small terms of the score.
+solve::Aim a_pawn_above(int base) {
+    return solve::Aim::value(100 * (base + 1) - 40);
+}
+
+} // namespace
 
 Study::Study(const SolutionLine& line, solve::Solver& solver)
     : m_solver(&solver), m_us(line.start.turn()), m_positions{line.start} {
@@ -82,11 +92,22 @@ int Study::moves_after(std::size_t ply) const {
     return static_cast<int>((plies() - ply) / 2); // the solver's, ply being one of his
 }
 
+bool Study::gains_later() const {
+    if (balance(0) > 1) {
+        return false; // who is ahead gains sooner or later: that proves nothing of the line
+    }
+    if (!m_gains_later) {
+        m_gains_later =
+            m_solver->reaches(last(), m_us, a_pawn_above(balance(0))).answer == solve::Answer::yes;
+    }
+    return *m_gains_later;
+}
+
 bool Study::sound(std::size_t ply, int base) const {
     if (forced(ply + 1) - base >= 1 || mate_forced(ply)) {
         return true;
     }
-    if (settled(plies()) - base < 1) {
+    if (settled(plies()) - base < 1 && !wins()) {
         return false;
     }
     const auto asked = std::pair(ply, base);
@@ -95,8 +116,7 @@ bool Study::sound(std::size_t ply, int base) const {
             return answer;
         }
     }
-    // Hundredths with some slack for the small terms of the score.
-    const solve::Aim aim = solve::Aim::value(100 * (base + 1) - 40);
+    const solve::Aim aim = a_pawn_above(base);
     const bool answer = m_settler.keeps(at(ply + 1), m_us, base + 1, 1) ||
                         m_solver->reaches(at(ply + 1), m_us, aim).answer == solve::Answer::yes;
     m_sound.emplace_back(asked, answer);
@@ -154,6 +174,18 @@ bool Study::only_move(std::size_t ply) const {
     }
     m_only_move[ply] = only;
     return only;
+}
+
+std::optional<int> Study::result(const Position& position) const {
+    if (position.occupied().count() > solve::EndgameTables::most_men) {
+        return std::nullopt;
+    }
+    const solve::Judgement judgement = m_solver->value(position, m_us);
+    if (judgement.certainty != solve::Certainty::proved) {
+        return std::nullopt;
+    }
+    const int mate = judgement.value.mate_in.value_or(0);
+    return (mate > 0) - (mate < 0);
 }
 
 } // namespace motif

@@ -39,7 +39,8 @@ class Study {
     [[nodiscard]] int settled(std::size_t n) const;
     /// Settled at the end less the diagram's balance.
     [[nodiscard]] int gain() const { return settled(plies()) - balance(0); }
-    [[nodiscard]] bool wins() const { return mates() || gain() >= 1; }
+    /// The line mates or has gained at its end, or a search shows that it is about to (a pawn that runs).
+    [[nodiscard]] bool wins() const { return mates() || gain() >= 1 || gains_later(); }
     /// n odd: the least the solver keeps in at(n) over all the defender's replies.
     [[nodiscard]] int forced(std::size_t n) const;
 
@@ -68,11 +69,16 @@ class Study {
     /// No other move of the solver at `ply` comes as far, mates in the line's length or keeps as much.
     [[nodiscard]] bool only_move(std::size_t ply) const;
 
+    /// How a position of few men ends, from the endgame tables: 1 the solver mates, 0 a draw, -1 he is mated.
+    /// Nothing when no table has it.
+    [[nodiscard]] std::optional<int> result(const board::Position& position) const;
+
     [[nodiscard]] solve::Solver& solver() const { return *m_solver; }
     [[nodiscard]] Settler& settler() const { return m_settler; }
 
   private:
     [[nodiscard]] int moves_after(std::size_t ply) const;
+    [[nodiscard]] bool gains_later() const;
 
     solve::Solver* m_solver;
     board::Color m_us;
@@ -86,6 +92,7 @@ class Study {
     mutable std::vector<std::optional<int>> m_forced;
     mutable std::vector<std::optional<bool>> m_mate_forced;
     mutable std::vector<std::optional<bool>> m_only_move;
+    mutable std::optional<bool> m_gains_later;
     mutable std::vector<std::pair<std::pair<std::size_t, int>, bool>> m_sound;
 };
 

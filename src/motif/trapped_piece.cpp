@@ -63,13 +63,13 @@ void detect_trapped_piece(const Study& study, Found& found) {
             position.pieces(study.them()) & ~position.pieces(Role::pawn) & ~position.pieces(Role::king);
         for (const Square square : pieces) {
             const bool hung_before = loss_on(study.at(ply), square) > 0;
-            if (hung_before || !caged(position, square) || !lost(position, free, square)) {
+            if (!caged(position, square) || !lost(position, free, square)) {
                 continue;
             }
             Evidence evidence;
             evidence.motif = "trapped-piece";
             evidence.ply = ply;
-            evidence.level = level_of(study, ply, square);
+            evidence.level = hung_before ? Level::seen : level_of(study, ply, square);
             evidence.certainty = solve::Certainty::searched;
             evidence.targets = {square};
             evidence.why = fmt::format("the {} has no safe square", man(position, square));

@@ -24,6 +24,21 @@ solve::Answer threat_reaches(const Study& study, std::size_t ply, const Position
     return threat ? solve::Answer::yes : solve::Answer::no;
 }
 
+/// Were it the solver's move instead, he would spoil his own game: by the tables, or because whatever he
+/// plays costs material.
+bool spoils_too(const Study& study, std::size_t ply, const Position& free) {
+    const auto now = study.result(study.at(ply + 1));
+    const auto with_the_move = study.result(free);
+    if (now && with_the_move) {
+        return *with_the_move < *now;
+    }
+    const int base = study.balance(ply + 1);
+    const board::MoveList moves = free.legal_moves();
+    return !study.mates() && std::none_of(moves.begin(), moves.end(), [&](board::Move move) {
+        return study.settler().keeps(free.after(move), study.us(), base, 0);
+    });
+}
+
 Level level_of(const Study& study, std::size_t ply, const Position& free) {
     const int base = study.balance(ply + 1);
     const bool holds =
@@ -43,13 +58,15 @@ void detect_zugzwang(const Study& study, Found& found) {
             continue;
         }
         Evidence evidence;
-        evidence.motif = "zugzwang";
-        evidence.ply = ply;
         evidence.level = level_of(study, ply, *free);
+        const bool mutual = evidence.level != Level::seen && spoils_too(study, ply, *free);
+        evidence.motif = mutual ? "mutual-zugzwang" : "zugzwang";
+        evidence.ply = ply;
         evidence.certainty = study.mate_forced(ply) ? solve::Certainty::proved : solve::Certainty::searched;
         evidence.targets = {study.move(ply).to()};
-        evidence.why = fmt::format("after {} the defender could hold if he need not move",
-                                   board::name(study.move(ply).to()));
+        evidence.why = fmt::format("after the move to {} {}", board::name(study.move(ply).to()),
+                                   mutual ? "whoever is to move spoils his game"
+                                          : "the defender could hold if he need not move");
         found.push_back(std::move(evidence));
     }
 }

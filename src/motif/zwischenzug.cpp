@@ -23,11 +23,16 @@ std::optional<Square> postponed_capture(const Study& study, std::size_t ply) {
     return square;
 }
 
+/// The man to be taken has just captured.
+bool arrived(const Study& study, std::size_t ply, Square square) {
+    return ply > 0 && study.captured(ply - 1) && study.move(ply - 1).to() == square;
+}
+
 /// Later in the line only a man that has just captured is expected to be taken; what came before the diagram
 /// is not known.
 bool expected(const Study& study, std::size_t ply, Square square) {
-    const bool arrived = ply > 0 && study.captured(ply - 1) && study.move(ply - 1).to() == square;
-    return arrived || (ply == 0 && solve::exchange_gain(study.at(ply), square, study.us()) > 0);
+    return arrived(study, ply, square) ||
+           (ply == 0 && solve::exchange_gain(study.at(ply), square, study.us()) > 0);
 }
 
 /// A sacrifice is no insertion, nor is an order of captures (unless the first comes with check).
@@ -65,7 +70,11 @@ void detect_zwischenzug(const Study& study, Found& found) {
     for (std::size_t ply = 0; study.has(ply); ply += 2) {
         const auto square = postponed_capture(study, ply);
         const auto at_once = square ? value_at_once(study, ply, *square) : std::nullopt;
-        if (!at_once || !carries_threat(study, ply, *square)) {
+        if (!at_once) {
+            continue;
+        }
+        const bool threat = carries_threat(study, ply, *square);
+        if (!threat && !arrived(study, ply, *square)) {
             continue;
         }
         const Square arrival = study.move(ply).to();
@@ -76,7 +85,7 @@ void detect_zwischenzug(const Study& study, Found& found) {
         Evidence evidence;
         evidence.motif = check ? "in-between-check" : "zwischenzug";
         evidence.ply = ply;
-        if (expected(study, ply, *square) && inserted_move(study, ply) && !pawn &&
+        if (threat && expected(study, ply, *square) && inserted_move(study, ply) && !pawn &&
             !study.at(ply + 3).is_checkmate() && better >= 1 && inserted - study.balance(ply) >= 1) {
             evidence.level = better >= 2 ? Level::decisive : Level::functional;
         }

@@ -116,7 +116,13 @@ Json puzzle_json(const rules::PuzzleSummary& puzzle) {
     }
     Json motifs = Json::array();
     for (const auto& motif : puzzle.motifs) {
-        motifs.push_back({{"motif", motif.motif}, {"ply", motif.ply}, {"declared", motif.declared}});
+        motifs.push_back({{"motif", motif.motif},
+                          {"ply", motif.ply},
+                          {"declared", motif.declared},
+                          {"strength", motif::name(motif.strength)},
+                          {"certainty", solve::name(motif.certainty)},
+                          {"squares", names_of(motif.squares)},
+                          {"why", motif.why}});
     }
     return {{"id", puzzle.id},
             {"file", puzzle.file},

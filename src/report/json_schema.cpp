@@ -81,11 +81,15 @@ std::string json_schema() {
             "type": "array",
             "items": {
               "type": "object",
-              "required": ["motif", "ply", "declared"],
+              "required": ["motif", "ply", "declared", "strength", "certainty", "squares", "why"],
               "properties": {
                 "motif": {"type": "string"},
                 "ply": {"type": "integer", "minimum": 1, "description": "1 for the key."},
-                "declared": {"type": "boolean"}
+                "declared": {"type": "boolean"},
+                "strength": {"enum": ["main", "supporting", "incidental"]},
+                "certainty": {"enum": ["proved", "searched", "open"]},
+                "squares": {"type": "array", "items": {"type": "string"}},
+                "why": {"type": "string"}
               }
             }
           },

@@ -108,6 +108,7 @@ MotifEntry motif_entry_of(const YAML::Node& node) {
     entry.summary = text_of(node, "summary");
     entry.why = text_of(node, "why");
     entry.aliases = list_of(node, "aliases");
+    entry.checked = !node["checked"] || text_of(node, "checked") != "no";
     if (const YAML::Node examples = node["examples"]) {
         entry.yes = shown_of(examples["yes"]);
         entry.no = shown_of(examples["no"]);

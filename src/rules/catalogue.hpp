@@ -66,6 +66,7 @@ struct MotifEntry {
     std::string summary;
     std::string why;
     std::vector<std::string> aliases;
+    bool checked = true; ///< false: accepted as it stands, no detector answers to it
     struct Shown {
         std::string title, fen, line;
     };

@@ -129,7 +129,8 @@ PuzzleSummary summary_of(const PuzzleView& view) {
     }
     for (const motif::Evidence& evidence : view.motifs()) {
         if (evidence.level != motif::Level::seen) {
-            summary.motifs.push_back({evidence.motif, evidence.ply + 1, declares(view, evidence.motif)});
+            summary.motifs.push_back({evidence.motif, evidence.ply + 1, declares(view, evidence.motif),
+                                      evidence.strength, evidence.certainty, evidence.targets, evidence.why});
         }
     }
     summary.nodes = view.solver().nodes_used();

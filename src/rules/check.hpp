@@ -32,6 +32,10 @@ struct PuzzleSummary {
         std::string motif;
         std::size_t ply = 0; ///< 1 for the key
         bool declared = false;
+        motif::Strength strength = motif::Strength::incidental;
+        solve::Certainty certainty = solve::Certainty::proved;
+        std::vector<board::Square> squares;
+        std::string why;
     };
     std::vector<Motif> motifs;
     solve::Nodes nodes = 0;

@@ -35,8 +35,8 @@ struct Settings {
     std::map<std::string, Severity, std::less<>> levels; ///< by rule id or family ("theme/*")
     std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>>
         options; ///< rule id, option, value
-    std::map<std::string, std::string, std::less<>>
-        themes; ///< folded own word to motif; empty motif: known, not checked
+    std::map<std::string, std::vector<std::string>, std::less<>>
+        themes; ///< folded own word to the motifs it may mean; none: known, not checked
 };
 
 /// What an `overrides:` entry changes for the files it fits.

@@ -73,6 +73,7 @@ void outcome(const PuzzleView& view, Findings& findings);
 
 namespace theme {
 void missing(const PuzzleView& view, Findings& findings);
+void order(const PuzzleView& view, Findings& findings);
 void unknown(const PuzzleView& view, Findings& findings);
 void unsupported(const PuzzleView& view, Findings& findings);
 } // namespace theme
@@ -130,6 +131,7 @@ std::span<const Rule> registry() {
         Rule{"text/count", &text::count},
         Rule{"text/outcome", &text::outcome},
         Rule{"theme/missing", &theme::missing},
+        Rule{"theme/order", &theme::order},
         Rule{"theme/unknown", &theme::unknown},
         Rule{"theme/unsupported", &theme::unsupported},
         Rule{"turn/disagreement", &turn::disagreement},

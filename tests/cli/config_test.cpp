@@ -70,7 +70,8 @@ rules:
   key/cook: error
   theme/missing: {level: off, untagged: yes}
 themes:
-  Week 3: null
+  aliases: {Double hit: fork, luring: [decoy, Deflection], short: mate in 2}
+  ignore: [Week 3]
 tables:
   - files: "t/*.csv"
     columns: {id: A, fen: B, solution: C, goal: D, themes: E, accept: F, to-move: G, allow: H}
@@ -100,6 +101,9 @@ overrides:
     CHECK(settings.levels.at("theme/missing") == rules::Severity::off);
     CHECK(settings.options.at("theme/missing").at("untagged") == "yes");
     CHECK(settings.themes.at("week 3").empty());
+    CHECK(settings.themes.at("double hit") == std::vector<std::string>{"fork"});
+    CHECK(settings.themes.at("luring") == std::vector<std::string>{"decoy", "Deflection"});
+    CHECK(settings.themes.at("short") == std::vector<std::string>{"mate in 2"});
 
     REQUIRE(policy.read.tables.size() == 1);
     const collection::TableMapping& table = policy.read.tables[0];
@@ -139,7 +143,8 @@ TEST_CASE("config: an unknown key names its line and the nearest known one") {
                 "c.yaml:2:19: unknown option of theme/missing 'untaged' | did you mean untagged?"));
     CHECK(holds(errors_of("overrides: [{files: x, include: y}]\n"), "unknown key 'include'"));
     CHECK(holds(errors_of("uniqueness: \"\"\n"), "'' is none of usual, strict"));
-    CHECK(holds(errors_of("themes: {mine: frok-nowhere}\n"), "c.yaml:1:16: unknown motif 'frok-nowhere'"));
+    CHECK(holds(errors_of("themes: {aliases: {mine: frok-nowhere}}\n"),
+                "c.yaml:1:26: unknown motif 'frok-nowhere'"));
 }
 
 TEST_CASE("config: all errors at once, in order") {
@@ -180,7 +185,7 @@ TEST_CASE("config: what YAML allows and we do not") {
 TEST_CASE("config: damaged text is read or refused, never worse, and every error has its place") {
     const std::string whole =
         "include: [\"sets/**\", a]\neffort: press\nrules:\n  key/*: warning\n  theme/missing: {level: off, "
-        "untagged: yes}\nthemes: {week 3: null}\ntables:\n  - files: '*.csv'\n    columns: {fen: B}\n";
+        "untagged: yes}\nthemes: {ignore: week 3}\ntables:\n  - files: '*.csv'\n    columns: {fen: B}\n";
     const std::string signs = "\"'{}[]:,#&*!|>%@`-? \n\t\r\\\x00\xff~0a";
     std::uint32_t state = 1; // any sequence will do, as long as it is the same everywhere
     const auto next = [&state](std::size_t below) {

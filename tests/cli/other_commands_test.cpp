@@ -21,7 +21,7 @@ TEST_CASE("solve: every first move with its verdict") {
     CHECK(holds(ran.out, "Shortest mate found: 1 move, search complete."));
     CHECK(holds(ran.out, "Rd8#  best "));
     CHECK(holds(ran.out, "mate in 1  1.Rd8#"));
-    CHECK(holds(ran.out, "Motifs of 1.Rd8#"));
+    CHECK(holds(ran.out, "Motifs of 1.Rd8#\n  main        back-rank-mate, 1.Rd8#: the rook on d8 mates"));
     // The rook has twelve moves, the king two, each pawn two.
     CHECK(harness::count(ran.out, "falls short") == 12 - 1 + 2 + 6);
 }
@@ -111,6 +111,16 @@ TEST_CASE("solve: a direct mate shows threat or block, set play, tries and duals
     CHECK(holds(loyd, "  duals           1...Rd4 2.Ne4# or N7b5# or Ne8#;"));
     CHECK(holds(play("8/6pp/8/8/K2Q4/R3p3/7p/4k3 w - - 0 1"),
                 "  duals           none\n                  by custom none: "));
+}
+
+TEST_CASE("solve: motifs of the line, and what other variations of a problem show") {
+    const Shelf shelf;
+    const auto ran = shelf.run({"solve", "br6/4N3/PP5Q/kpP5/1N6/PPK5/8/8 w - - 0 1", "--goal", "mate in 2"});
+    CHECK(holds(ran.out, "novotny, 1.b7"));
+    CHECK(holds(ran.out, "shut each other off on b7, the square the solver gives\n"));
+    const auto crossed =
+        shelf.run({"solve", "br6/8/P3Q3/kpPp4/1N1P4/PP1NK3/8/8 w - - 0 1", "--goal", "mate in 2"});
+    CHECK(holds(crossed.out, "the bishop on a8 and the rook on b8 shut each other off on b7\n"));
 }
 
 #ifdef NDEBUG // each builds its endgame tables anew: minutes under the sanitizers
@@ -228,6 +238,9 @@ TEST_CASE("explain: the list, everything, and what comes near") {
         CHECK(shelf.run({"explain", motif.motif}).out.starts_with(motif.motif + ": "));
         CHECK(shelf.run({"explain", motif.id}).out == shelf.run({"explain", motif.name}).out);
     }
+    CHECK(holds(shelf.run({"explain", "knight fork"}).out,
+                "Also bears out: fork\n\nBorne out by: family fork, royal fork\n"));
+    CHECK(holds(shelf.run({"explain", "initiative"}).out, "\nNot checked.\n"));
     const auto near = shelf.run({"explain", "key/cok"});
     CHECK(near.status == 2);
     CHECK(holds(near.err, "did you mean key/cook?"));

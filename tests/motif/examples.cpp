@@ -3,6 +3,7 @@
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "catch.hpp"
+#include "solve/endgame_tables.hpp"
 
 #include <yaml-cpp/yaml.h>
 
@@ -30,6 +31,10 @@ Entry read(const std::filesystem::path& path) {
     entry.id = node["id"].as<std::string>();
     entry.name = node["name"].as<std::string>();
     entry.aliases = node["aliases"].as<std::vector<std::string>>();
+    entry.checked = node["checked"].as<std::string>("yes") == "yes";
+    if (!entry.checked) {
+        return entry;
+    }
     entry.examples = read(node["examples"]["yes"], entry.file, true);
     for (Example& example : read(node["examples"]["no"], entry.file, false)) {
         entry.examples.push_back(std::move(example));
@@ -51,7 +56,9 @@ std::string without_number(const std::string& word) {
 
 } // namespace
 
-std::vector<Entry> catalogue() {
+namespace {
+
+std::vector<Entry> read_catalogue() {
     std::vector<Entry> entries;
     for (const auto& file : std::filesystem::directory_iterator(SIDELINT_SOURCE_DIR "/rules/motif")) {
         if (file.path().extension() == ".yaml") {
@@ -59,6 +66,13 @@ std::vector<Entry> catalogue() {
         }
     }
     std::sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) { return a.file < b.file; });
+    return entries;
+}
+
+} // namespace
+
+const std::vector<Entry>& catalogue() {
+    static const std::vector<Entry> entries = read_catalogue(); // once: every section of a test asks
     return entries;
 }
 
@@ -89,7 +103,10 @@ motif::SolutionLine line(std::string_view fen, std::string_view movetext) {
 }
 
 std::vector<motif::Evidence> evidence(const motif::SolutionLine& line) {
-    solve::Solver solver(solve::budget_of(solve::Effort::review));
+    // Tables of three men take no time to build, those of four seconds.
+    static const solve::EndgameTables tables(std::nullopt);
+    const bool few = line.start.occupied().count() <= 3;
+    solve::Solver solver(solve::budget_of(solve::Effort::review), few ? &tables : nullptr);
     return motif::find(line, solver);
 }
 

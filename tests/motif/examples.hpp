@@ -22,15 +22,16 @@ struct Entry {
     std::string id;   ///< "motif/knight-fork"
     std::string name;
     std::vector<std::string> aliases;
+    bool checked = true; ///< false: a word that no detector answers to, without examples
     std::vector<Example> examples;
 };
 
 /// Every file of rules/motif, sorted by name.
-std::vector<Entry> catalogue();
+const std::vector<Entry>& catalogue();
 /// A text that cannot be read fails the running test.
 board::Position position(std::string_view fen);
 motif::SolutionLine line(std::string_view fen, std::string_view movetext);
-/// find() with the middle effort.
+/// find() with the middle effort, and the tables for lines that start from three men.
 std::vector<motif::Evidence> evidence(const motif::SolutionLine& line);
 /// The strongest level of evidence that bears out `tag`; nothing below `seen`.
 std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag);

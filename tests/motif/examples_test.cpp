@@ -34,8 +34,8 @@ TEST_CASE("an entry is complete", "[motif][catalogue]") {
             CHECK(folded(entry.name) == folded(entry.file));
             const auto yes = std::count_if(entry.examples.begin(), entry.examples.end(),
                                            [](const examples::Example& example) { return example.yes; });
-            CHECK(yes >= 2);
-            CHECK(entry.examples.size() - static_cast<std::size_t>(yes) >= 2);
+            CHECK(yes >= (entry.checked ? 2 : 0));
+            CHECK(entry.examples.size() - static_cast<std::size_t>(yes) >= (entry.checked ? 2U : 0U));
         }
     }
 }
@@ -43,9 +43,11 @@ TEST_CASE("an entry is complete", "[motif][catalogue]") {
 TEST_CASE("catalogue and detectors know the same motifs", "[motif][catalogue]") {
     std::set<std::string> entries;
     for (const examples::Entry& entry : examples::catalogue()) {
-        entries.insert(entry.file);
+        if (entry.checked) {
+            entries.insert(entry.file);
+        }
     }
-    std::set<std::string> names{"pin", "sacrifice"}; // words for tags only
+    std::set<std::string> names;
     for (const std::string_view name : motif::names()) {
         names.emplace(name);
     }

@@ -34,6 +34,38 @@ TEST_CASE("special evidence bears out general tags, not the other way round", "[
     CHECK_FALSE(motif::supports("relative-pin", "absolute-pin"));
 }
 
+TEST_CASE("families hold together and apart", "[motif][names]") {
+    CHECK(motif::related("pawn-fork", "royal-fork"));
+    CHECK(motif::related("grimshaw", "interference"));
+    CHECK(motif::related("line-clearance", "square-clearance"));
+    CHECK_FALSE(motif::related("fork", "skewer"));
+    CHECK(motif::supports("bristol", "clearance"));
+    CHECK(motif::supports("mutual-zugzwang", "zugzwang"));
+    CHECK_FALSE(motif::supports("zugzwang", "mutual-zugzwang"));
+}
+
+TEST_CASE("what a puzzle is about, what helps it and what only decorates", "[motif][names]") {
+    const auto strength_of = [](const std::vector<motif::Evidence>& found, std::string_view name) {
+        const auto at =
+            std::find_if(found.begin(), found.end(), [&](const auto& e) { return e.motif == name; });
+        REQUIRE(at != found.end());
+        return at->strength;
+    };
+    using motif::Strength;
+    const auto lured = examples::evidence(
+        examples::line("3q2k1/5pp1/8/4N3/8/8/5PP1/6KR w - - 0 1", "1.Rh8+ Kxh8 2.Nxf7+ Kg8 3.Nxd8"));
+    CHECK(strength_of(lured, "decoy") == Strength::main);
+    CHECK(strength_of(lured, "royal-fork") == Strength::main);
+    CHECK(strength_of(lured, "sham-sacrifice") == Strength::supporting);
+    // Where nothing tells more, the means are what it is about.
+    const auto caught =
+        examples::evidence(examples::line("6kN/5ppp/8/8/8/8/5PPP/6K1 w - - 0 1", "1.Nxf7 Kxf7"));
+    CHECK(strength_of(caught, "desperado") == Strength::main);
+    const auto plain =
+        examples::evidence(examples::line("5rk1/5ppp/8/8/8/3Q4/2B2PPP/6K1 w - - 0 1", "1.Qxh7#"));
+    CHECK(strength_of(plain, "battery") == Strength::incidental);
+}
+
 TEST_CASE("the special name is reported alone, the earliest of the strongest, in order", "[motif][names]") {
     const auto found =
         examples::evidence(examples::line("2q3k1/5ppp/8/3N4/8/8/5PPP/6K1 w - - 0 1", "1.Ne7+ Kf8 2.Nxc8"));

@@ -78,7 +78,13 @@ rules::PuzzleSummary summary() {
     summary.goal = "mate in 1";
     summary.goal_stated = true;
     summary.key = rules::PuzzleSummary::Key{"Ra8#", "mates", solve::Certainty::proved, std::nullopt, 1};
-    summary.motifs = {{"back-rank-mate", 1, true}};
+    summary.motifs = {{"back-rank-mate",
+                       1,
+                       true,
+                       motif::Strength::main,
+                       solve::Certainty::proved,
+                       {board::Square::g8},
+                       "the rook on d8 mates the king on g8"}};
     return summary;
 }
 
@@ -151,8 +157,13 @@ TEST_CASE("json: puzzles only when asked for") {
                                 {"certainty", "proved"},
                                 {"score", nullptr},
                                 {"mate_in", 1}});
-    CHECK(puzzle["motifs"] ==
-          Json::array({Json{{"motif", "back-rank-mate"}, {"ply", 1}, {"declared", true}}}));
+    CHECK(puzzle["motifs"] == Json::array({Json{{"motif", "back-rank-mate"},
+                                                {"ply", 1},
+                                                {"declared", true},
+                                                {"strength", "main"},
+                                                {"certainty", "proved"},
+                                                {"squares", Json::array({"g8"})},
+                                                {"why", "the rook on d8 mates the king on g8"}}}));
     CHECK(json["puzzles"][1]["key"]["score"] == 3.1);
     CHECK(json["puzzles"][1]["key"]["mate_in"].is_null());
     CHECK(report::json(report).find("\"score\": 3.1,") != std::string::npos);

@@ -161,7 +161,7 @@ inline report::Report hostile() {
     report.detail = report::Detail::puzzles;
     rules::PuzzleSummary summary;
     summary.id = summary.file = summary.fen = summary.goal = text;
-    summary.motifs = {{text, 1, true}};
+    summary.motifs = {{text, 1, true, motif::Strength::main, solve::Certainty::proved, {}, text}};
     report.summaries = {summary};
     return report;
 }
