@@ -11,7 +11,7 @@ _sidelint() {
     check:--colour | check:--color | diff:--colour | diff:--color) words="auto always never" ;;
     check:--format) words="text brief json jsonl sarif junit code-quality annotations markdown html part" ;;
     check:--men) words="letters figurines" ;;
-    diff:--format) words="text json markdown" ;;
+    diff:--format) words="text json markdown html" ;;
     check:--commit | check:--config-from) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     *:--config | *:--only | check:--cache | check:--baseline | solve:--certificate) COMPREPLY=() && return ;; # a file

@@ -45,7 +45,7 @@ complete -c sidelint -n $check -l strict-baseline -d 'Status 1 when entries answ
 
 set --local diff '__fish_seen_subcommand_from diff'
 complete -c sidelint -n "$diff baseline" -l only -r -d 'Only that file or folder'
-complete -c sidelint -n $diff -l format -x -a 'text json markdown' -d 'Kind of report, with =FILE into a file'
+complete -c sidelint -n $diff -l format -x -a 'text json markdown html' -d 'Kind of report, with =FILE into a file'
 set --local baseline '__fish_seen_subcommand_from baseline'
 complete -c sidelint -n $baseline -a 'accept prune merge'
 complete -c sidelint -n $baseline -l reason -x -d 'Why the findings are accepted'

@@ -79,7 +79,7 @@ std::optional<Error> read_outputs(const std::vector<std::string>& formats,
     std::size_t to_standard_output = 0;
     for (const std::string& format : formats) {
         const std::size_t equals = std::min(format.find('='), format.size());
-        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown"});
+        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown", "html"});
         if (!kind) {
             return kind.error();
         }

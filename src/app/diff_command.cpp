@@ -49,6 +49,14 @@ class Places {
     Files m_after;
 };
 
+/// The solver's diagram, else what the FEN shows.
+std::optional<board::Setup> diagram_of(const PuzzleRef& puzzle) {
+    if (!puzzle || !puzzle.puzzle->reading.usable) {
+        return std::nullopt;
+    }
+    return puzzle.puzzle->position ? puzzle.puzzle->position->setup() : puzzle.puzzle->reading.setup;
+}
+
 PuzzleChange change_of(const Pair& pair) {
     const PuzzleRef& shown = pair.after ? pair.after : pair.before;
     PuzzleChange change;
@@ -56,6 +64,8 @@ PuzzleChange change_of(const Pair& pair) {
     change.id = shown.puzzle->id.value;
     change.file = shown.document->path;
     change.line = shown.document->place(shown.puzzle->span.begin).line;
+    change.diagram_before = diagram_of(pair.before);
+    change.diagram = diagram_of(pair.after);
     if (!pair.before || !pair.after) {
         change.summary = history::in_short(*shown.puzzle);
         return change;
@@ -92,6 +102,12 @@ std::string name_of_later(const CheckOptions& where) {
     return where.staged ? "the index" : where.commit ? *where.commit : "the worktree";
 }
 
+PuzzleChange same() {
+    PuzzleChange change;
+    change.change = Change::same;
+    return change;
+}
+
 report::Changes changes_of(const Subject& subject, const report::Report& report, const CheckOptions& where) {
     report::Changes changes;
     changes.version = report.version;
@@ -103,9 +119,7 @@ report::Changes changes_of(const Subject& subject, const report::Report& report,
     const Places places(pairs);
     std::vector<PuzzleChange> all;
     for (const Pair& pair : pairs) {
-        all.push_back(pair.change == Change::same
-                          ? PuzzleChange{Change::same, {}, {}, {}, {}, 1, {}, {}, {}, {}, 0}
-                          : change_of(pair));
+        all.push_back(pair.change == Change::same ? same() : change_of(pair));
         changes.unchanged += pair.change == Change::same ? 1U : 0U;
     }
     for (const rules::Finding& finding : report.findings) {
@@ -129,9 +143,11 @@ std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, r
     case DiffOptions::Kind::json:
         return report::changes_json(changes);
     case DiffOptions::Kind::markdown:
+        return report::changes_markdown(changes);
+    case DiffOptions::Kind::html:
         break;
     }
-    return report::changes_markdown(changes);
+    return report::changes_html(changes);
 }
 
 void write(const report::Changes& changes, const DiffOptions& options, const Streams& streams,

@@ -81,7 +81,7 @@ struct FixOptions {
 };
 
 struct DiffOptions {
-    enum class Kind : std::uint8_t { text, json, markdown };
+    enum class Kind : std::uint8_t { text, json, markdown, html };
     struct Output {
         Kind kind = Kind::text;
         std::string file; ///< empty: standard output

@@ -5,6 +5,7 @@
 #include "report/report.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,12 +13,15 @@ namespace report {
 
 struct PuzzleChange {
     history::Change change = history::Change::changed;
-    std::string id;                           ///< of the later state; of a removed puzzle the earlier
-    std::string id_before;                    ///< when it was another one
-    std::string file;                         ///< as `id`
-    std::string file_before;                  ///< when it was another one
-    std::size_t line = 1;                     ///< in `file`
-    std::string summary;                      ///< of an added or removed puzzle
+    std::string id;          ///< of the later state; of a removed puzzle the earlier
+    std::string id_before;   ///< when it was another one
+    std::string file;        ///< as `id`
+    std::string file_before; ///< when it was another one
+    std::size_t line = 1;    ///< in `file`
+    std::string summary;     ///< of an added or removed puzzle
+    std::optional<board::Setup>
+        diagram_before; ///< as far as the state has the puzzle and its FEN can be read
+    std::optional<board::Setup> diagram;
     std::vector<history::FieldChange> fields; ///< of a changed one
     std::vector<rules::Finding> fresh;
     std::vector<rules::Finding> gone;
@@ -42,6 +46,9 @@ struct Changes {
 /// For a job's summary or a comment: stops, and says so, before the 1 MiB that hosts allow. Text of the
 /// collection is text there: no link, mention or markup.
 [[nodiscard]] std::string changes_markdown(const Changes& changes);
+
+/// A page with the boards of both states side by side; at most so many pairs.
+[[nodiscard]] std::string changes_html(const Changes& changes, std::size_t most_boards = 1000);
 
 /// "2 changed, 1 added; findings: 1 new, 3 gone, 2 still there"
 [[nodiscard]] std::string changes_counted(const Changes& changes);

@@ -1,4 +1,5 @@
 #include "report/changes.hpp"
+#include "report/escapers.hpp"
 
 #include <fmt/format.h>
 
@@ -9,18 +10,9 @@ using history::Change;
 
 constexpr std::size_t most_bytes = std::size_t{900} << 10U; ///< hosts drop a whole summary past 1 MiB
 
-/// Text of the collection as text: what Markdown, HTML or a host reads as markup, link, mention or number of
-/// an issue becomes a character reference.
 std::string plain(std::string_view untrusted) {
-    constexpr std::string_view special = "&<>`*_[]()|@#~\\!:$";
     std::string text;
-    for (const char c : harmless(untrusted)) {
-        if (special.find(c) == std::string_view::npos) {
-            text += c;
-        } else {
-            text += fmt::format("&#{};", static_cast<int>(c));
-        }
-    }
+    Markdown::escape(Untrusted(untrusted), text);
     return text;
 }
 

@@ -4,7 +4,8 @@
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "report/head.hpp"
-#include "report/page/parts.hpp"
+#include "report/overview.hpp"
+#include "report/page/shell.hpp"
 #include "report/svg.hpp"
 
 #include <fmt/format.h>
@@ -202,17 +203,6 @@ class Findings {
     rules::Status m_status = rules::Status::none;
 };
 
-void add_head(Page& page) {
-    page << "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'sha256-"
-         << page::css_hash() << "'; script-src 'sha256-" << page::js_hash()
-         << "'; base-uri 'none'; form-action 'none'\">\n"
-            "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>sidelint: "
-            "puzzles "
-            "checked</title>\n<style>"
-         << page::css() << "</style>\n</head>\n<body>\n<svg hidden>" << svg_symbols() << "</svg>\n";
-}
-
 void add_counts(Page& page, const Report& report) {
     const Counts counts = count(report);
     page << "<header><h1>Puzzles checked by sidelint</h1><p class=\"counts\">"
@@ -239,6 +229,28 @@ void add_filters(Page& page) {
             "<button type=\"button\">Show all</button><span id=\"told\" role=\"status\"></span></form>\n";
 }
 
+/// Tables with a bar a row, as long as its share of the longest.
+void add_overview(Page& page, const Report& report) {
+    page << "<section><h2>Overview of " << Untrusted(plural(report.summaries.size(), "puzzle"))
+         << "</h2><div class=\"tables\">";
+    for (const CountTable& table : overview_of(report)) {
+        std::size_t most = 1;
+        for (const CountTable::Row& row : table.rows) {
+            most = std::max(most, row.puzzles);
+        }
+        page << "<table><caption>By " << Untrusted(table.by) << "</caption>";
+        for (const CountTable::Row& row : table.rows) {
+            page << "<tr><th scope=\"row\">" << Untrusted(row.name) << "</th><td class=\"number\">"
+                 << row.puzzles
+                 << "</td><td><svg class=\"bar\" viewBox=\"0 0 100 10\" preserveAspectRatio=\"none\" "
+                    "aria-hidden=\"true\"><rect height=\"10\" width=\""
+                 << 100 * row.puzzles / most << "\"/></svg></td></tr>";
+        }
+        page << "</table>";
+    }
+    page << "</div></section>\n";
+}
+
 void add_foot(Page& page, const Report& report, std::size_t without_board) {
     page << "<footer>";
     if (without_board > 0) {
@@ -256,13 +268,16 @@ void add_foot(Page& page, const Report& report, std::size_t without_board) {
 
 std::string html(const Report& report, std::size_t most_boards) {
     Page page;
-    add_head(page);
+    page << page::begin("sidelint: puzzles checked");
     add_counts(page, report);
     add_filters(page);
     const Findings findings(report, most_boards);
     page << "<main>" << findings.page() << "</main>\n";
+    if (report.overview) {
+        add_overview(page, report);
+    }
     add_foot(page, report, findings.without_board());
-    page << "<script>" << page::js() << "</script>\n</body>\n</html>\n";
+    page << page::end();
     return std::move(page).text();
 }
 

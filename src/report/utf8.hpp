@@ -15,8 +15,8 @@ struct CodePoint {
 /// The first code point of a text that is not empty. Overlong forms, surrogates and cut sequences are no
 /// UTF-8.
 [[nodiscard]] CodePoint first_code_point(std::string_view text);
-/// JSON text in which no CI runner finds a mark: they obey "##[" anywhere in a log; escaped it means the same to
-/// every JSON reader.
+/// JSON text in which no CI runner finds a mark: they obey "##[" anywhere in a log; escaped it means the same
+/// to every JSON reader.
 [[nodiscard]] std::string without_marks(std::string dumped);
 /// Appends UTF-8.
 void append(std::string& text, char32_t code_point);

@@ -1,6 +1,7 @@
 // The HTML page and its drawings, read back by xmllint and held against what a browser is told.
 #include "catch.hpp"
 #include "outside.hpp"
+#include "report/changes.hpp"
 #include "report/page/parts.hpp"
 #include "report/svg.hpp"
 #include "sample.hpp"
@@ -103,4 +104,32 @@ TEST_CASE("svg: a diagram without kings is drawn as it is") {
     report::Drawing drawing;
     drawing.setup = board::read_fen("8/8/8/3N4/8/8/8/8 b - - 0 1").setup;
     CHECK(holds(report::svg(drawing), "White: knight d5. Black: no men. Black to move."));
+}
+
+TEST_CASE("html: a change has the boards of both states side by side, what differs marked") {
+    report::Changes changes;
+    changes.before = "HEAD~1";
+    changes.after = "HEAD <b>";
+    report::PuzzleChange puzzle;
+    puzzle.id = "harbour-001";
+    puzzle.file = "a.yaml";
+    puzzle.fields = {{"position", {"black pawn h7 gone"}}};
+    puzzle.diagram_before = board::read_fen("6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1").setup;
+    puzzle.diagram = board::read_fen("6k1/5pp1/8/8/8/8/5PPP/3R2K1 w - - 0 1").setup;
+    puzzle.fresh = {sample::cook()};
+    changes.puzzles = {puzzle};
+    const std::string page = report::changes_html(changes);
+    CHECK(asked(page, "count(//figure)") == "2");
+    CHECK(asked(page, "count(//*[@class=\"mark\"])") == "2"); // h7 on each
+    CHECK(holds(asked(page, "string(//h1)"), "HEAD <b>"));
+    CHECK(holds(asked(page, "string(//article)"), "position: black pawn h7 gone"));
+    CHECK(asked(report::changes_html(changes, 0), "count(//figure)") == "0");
+}
+
+TEST_CASE("html: the overview is tables with a bar a row") {
+    report::Report report = sample::mixed();
+    report.overview = true;
+    const std::string page = report::html(report);
+    CHECK(asked(page, "count(//caption)") != "0");
+    CHECK(asked(page, "count(//svg[@class=\"bar\"]/rect)") == asked(page, "count(//table/tr)"));
 }
