@@ -210,7 +210,7 @@ void add_diff(CLI::App& app, Raw& raw) {
         ->option_text("PATH")
         ->allow_extra_args(false);
     diff->add_option("--format", raw.formats,
-                     "text, json or markdown, to standard output or a file; several are possible")
+                     "text, json, markdown or html, to standard output or a file; several are possible")
         ->option_text("KIND[=FILE]")
         ->allow_extra_args(false);
     add_scope(diff, raw, raw.diff.where);
