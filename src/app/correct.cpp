@@ -32,14 +32,22 @@ rules::Policy only_fixable(rules::Policy policy, const rules::Catalogue& catalog
     return policy;
 }
 
-/// What a finding is about, whatever its puzzle is called: the ordinal in the file.
-std::string about(const Document& document, const Finding& finding) {
+/// Of the puzzle a finding stands in, from 1; 0 for what stands before the first.
+std::ptrdiff_t ordinal_of(const Document& document, const Finding& finding) {
     const auto behind = std::upper_bound(
         document.puzzles.begin(), document.puzzles.end(), finding.span.begin,
         [](std::size_t at, const collection::Puzzle& puzzle) { return at < puzzle.span.begin; });
-    return fmt::format("{}\n{}\n{}\n{}", behind - document.puzzles.begin(), finding.rule, finding.message_id,
+    return behind - document.puzzles.begin();
+}
+
+/// What a finding is about, whatever its puzzle is called.
+std::string about(const Document& document, const Finding& finding) {
+    return fmt::format("{}\n{}\n{}\n{}", ordinal_of(document, finding), finding.rule, finding.message_id,
                        finding.subject);
 }
+
+/// Puzzles that must not be touched, and why: file, ordinal.
+using Blocked = std::map<std::string, std::map<std::ptrdiff_t, std::string>>;
 
 std::size_t faults_of(const Document& document) {
     return document.faults.size() + document.faults_in_puzzles;
@@ -84,16 +92,29 @@ class Taking {
 /// One file between the passes.
 struct Work {
     Corrected file;
-    std::set<std::string> about; ///< what was corrected
-    std::string one_before;      ///< its bytes a pass ago
-    std::vector<Finding> found;  ///< by the latest pass
+    std::set<std::string> about;                    ///< what was corrected
+    std::set<std::ptrdiff_t> touched;               ///< the puzzles it stood in
+    std::map<std::ptrdiff_t, std::string> culprits; ///< of them, those whose corrections do not hold
+    std::string one_before;                         ///< its bytes a pass ago
+    std::vector<Finding> found;                     ///< by the latest pass
 };
 
 class Run {
   public:
-    Run(std::span<const Document> documents, const Judge& judge, const Chosen& chosen)
-        : m_documents(documents), m_judge(judge), m_chosen(chosen),
+    Run(std::span<const Document> documents, const Judge& judge, const Chosen& chosen, const Blocked& blocked)
+        : m_documents(documents), m_judge(judge), m_chosen(chosen), m_blocked(blocked),
           m_policy(only_fixable(judge.policy, judge.catalogue)) {}
+
+    /// Puzzles to leave out and try again; empty when everything holds or a whole file does not.
+    [[nodiscard]] Blocked culprits() const {
+        Blocked culprits;
+        for (const auto& [path, work] : m_work) {
+            if (!work.culprits.empty()) {
+                culprits[path] = work.culprits;
+            }
+        }
+        return culprits;
+    }
 
     Corrections make() {
         first_pass();
@@ -111,6 +132,8 @@ class Run {
   private:
     using Findings = std::map<std::string, std::vector<Finding>>; // by file
 
+    [[nodiscard]] bool chosen(const Document& document, const Finding& finding) const;
+    static void blame(Work& work, std::ptrdiff_t puzzle, const std::string& why);
     [[nodiscard]] Findings judged(std::span<const Document> documents);
     [[nodiscard]] std::vector<Document> waiting_documents() const;
     bool advance(const Document& document, std::vector<Finding> found, Work& work) const;
@@ -124,6 +147,7 @@ class Run {
     std::span<const Document> m_documents;
     const Judge& m_judge;
     const Chosen& m_chosen;
+    const Blocked& m_blocked;
     rules::Policy m_policy;
     std::map<std::string, Work> m_work;
     std::set<std::string> m_waiting; ///< files that changed in the latest pass
@@ -146,11 +170,27 @@ Run::Findings Run::judged(std::span<const Document> documents) {
     return by_file;
 }
 
+bool Run::chosen(const Document& document, const Finding& finding) const {
+    const auto blocked = m_blocked.find(document.path);
+    return m_chosen(finding) &&
+           (blocked == m_blocked.end() || !blocked->second.contains(ordinal_of(document, finding)));
+}
+
+void Run::blame(Work& work, std::ptrdiff_t puzzle, const std::string& why) {
+    if (work.touched.contains(puzzle)) {
+        work.culprits.emplace(puzzle, why);
+    }
+    if (work.file.refused.empty()) {
+        work.file.refused = why;
+    }
+}
+
 /// Makes what can be made at once. False when nothing was.
 bool Run::advance(const Document& document, std::vector<Finding> found, Work& work) const {
     Taking taking;
     for (const Finding& finding : found) {
-        if (m_chosen(finding) && taking.take(*finding.fix)) {
+        if (chosen(document, finding) && taking.take(*finding.fix)) {
+            work.touched.insert(ordinal_of(document, finding));
             work.about.insert(about(document, finding));
             work.file.made.push_back(finding);
         }
@@ -213,7 +253,8 @@ void Run::look_once_more() {
     for (const Document& document : documents) {
         Work& work = m_work.at(document.path);
         work.found = std::move(found[document.path]);
-        if (std::any_of(work.found.begin(), work.found.end(), m_chosen)) {
+        if (std::any_of(work.found.begin(), work.found.end(),
+                        [&](const Finding& finding) { return chosen(document, finding); })) {
             work.file.refused = fmt::format("after {} passes {} still found something to correct",
                                             most_passes, fmt::join(rules_of(work.found), " and "));
         }
@@ -234,9 +275,8 @@ void Run::hold_to_promise(Work& work) const {
     }
     for (const Finding& finding : work.found) {
         if (work.about.contains(about(after, finding))) {
-            work.file.refused =
-                fmt::format("corrected it would still be told: {}: {}", finding.rule, finding.message);
-            return;
+            blame(work, ordinal_of(after, finding),
+                  fmt::format("corrected it would still be told: {}: {}", finding.rule, finding.message));
         }
     }
 }
@@ -287,8 +327,10 @@ void Run::hold_to_other_rules() {
         const std::string why =
             fmt::format("corrected it would have a new error: {}: {}", finding.rule, finding.message);
         for (auto& [path, one] : m_work) { // an error in a file nobody touches is everybody's
-            if (one.file.refused.empty() && (work == m_work.end() || path == work->first)) {
-                one.file.refused = why;
+            if (work == m_work.end()) {
+                one.file.refused = one.file.refused.empty() ? why : one.file.refused;
+            } else if (path == work->first) {
+                blame(one, ordinal_of(one.file.after, finding), why);
             }
         }
     }
@@ -313,7 +355,26 @@ Corrections Run::collect() {
 } // namespace
 
 Corrections correct(std::span<const Document> documents, const Judge& judge, const Chosen& chosen) {
-    return Run(documents, judge, chosen).make();
+    constexpr int most_rounds = 4;
+    Blocked blocked;
+    for (int round = 1;; ++round) {
+        Run run(documents, judge, chosen, blocked);
+        Corrections result = run.make();
+        const Blocked culprits = run.culprits();
+        if (culprits.empty() || round == most_rounds) {
+            for (const Document& document : documents) {
+                for (const auto& [puzzle, why] : blocked[document.path]) {
+                    const std::string id =
+                        puzzle > 0 ? document.puzzles[static_cast<std::size_t>(puzzle - 1)].id.value : "";
+                    result.puzzles_left.push_back({document.path, id, why});
+                }
+            }
+            return result;
+        }
+        for (const auto& [path, puzzles] : culprits) {
+            blocked[path].insert(puzzles.begin(), puzzles.end());
+        }
+    }
 }
 
 } // namespace app

@@ -19,10 +19,18 @@ struct Corrected {
     std::string refused;              ///< why the file is left as it is; empty: the corrections hold
 };
 
+/// A puzzle whose corrections did not hold; the rest of its file goes on.
+struct LeftPuzzle {
+    std::string file;
+    std::string id;
+    std::string why;
+};
+
 struct Corrections {
     std::vector<Corrected> files;     ///< in order of path
     std::vector<rules::Finding> left; ///< fixable ones that are left, in order; of refused files as they are
-    Errors errors;                    ///< our own faults
+    std::vector<LeftPuzzle> puzzles_left;
+    Errors errors; ///< our own faults
 };
 
 using Chosen = std::function<bool(const rules::Finding&)>;

@@ -3,6 +3,7 @@
 #include "app/cache_folder.hpp"
 #include "app/commands.hpp"
 #include "app/correct.hpp"
+#include "app/examine.hpp"
 #include "app/output.hpp"
 #include "app/progress.hpp"
 #include "history/patch.hpp"
@@ -171,6 +172,15 @@ void settle_all(const Corrections& corrections, const Subject& subject, const Fi
     }
 }
 
+std::string left_text(const Corrections& corrections) {
+    std::string text;
+    for (const LeftPuzzle& puzzle : corrections.puzzles_left) {
+        text += fmt::format("{}: {} is left as it was: {}\n", report::harmless(puzzle.file),
+                            report::harmless(puzzle.id), report::harmless(puzzle.why));
+    }
+    return text;
+}
+
 /// What a person has to decide about, with the text it stands in.
 std::string suggestions_text(const Corrections& corrections, const Subject& subject, Outcome& outcome) {
     std::map<std::string_view, std::string_view> bytes;
@@ -220,6 +230,12 @@ int fix_files(const Subject& subject, const FixOptions& options, const std::stri
     }
     Outcome outcome;
     settle_all(corrections, subject, options, root, outcome, errors);
+    outcome.left_alone = outcome.left_alone || !corrections.puzzles_left.empty();
+    if (options.preview) {
+        streams.err << left_text(corrections);
+    } else {
+        outcome.text += left_text(corrections);
+    }
     const std::string suggestions = suggestions_text(corrections, subject, outcome);
     const std::string end = options.where.quiet ? "" : closing(outcome, options, suggestions);
     if (options.preview) {

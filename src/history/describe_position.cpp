@@ -10,9 +10,7 @@ namespace history {
 
 namespace {
 
-using board::Color;
 using board::Piece;
-using board::Role;
 using board::Setup;
 using board::Square;
 

@@ -6,8 +6,6 @@
 namespace report {
 namespace {
 
-using history::Change;
-
 constexpr std::size_t most_bytes = std::size_t{900} << 10U; ///< hosts drop a whole summary past 1 MiB
 
 std::string plain(std::string_view untrusted) {

@@ -159,18 +159,23 @@ TEST_CASE("fix: what may change the meaning is listed, and made by its fingerpri
     CHECK(holds(unknown.err, "no correction has this fingerprint"));
 }
 
-TEST_CASE("fix: a file that would get a new error is left as it was, the others are corrected") {
+TEST_CASE("fix: a puzzle that would get a new error is left as it was, the others are corrected") {
     const Shelf shelf;
     const std::string fen = "1k6/1p6/7R/8/5K2/4Q3/8/8";
     // The side is wrong, and with the right one the line is no mate in one.
-    const std::string bad = puzzles({entry("a", fen + " b - - 0 1", "1.Rh7 Ka8 2.Rh8#", "goal: mate in 1")});
-    shelf.write("bad.yaml", bad);
-    shelf.write("good.yaml", puzzles({entry("b", diagram + " w - - 0 1", "1.Rd8")}));
-    const auto ran = fix(shelf);
+    const std::string bad = entry("a", fen + " b - - 0 1", "1.Rh7 Ka8 2.Rh8#", "goal: mate in 1");
+    shelf.write("bad.yaml", puzzles({bad}));
+    shelf.write("mixed.yaml", puzzles({entry("b", diagram + " w - - 0 1", "1.Rd8"), bad,
+                                       entry("c", diagram + " w Q - 0 1", "1.Rd8#")}));
+    const auto ran = fix(shelf, {"--rule", "set/*=off"});
+    INFO(ran.out);
     CHECK(ran.status == 1);
-    CHECK(holds(ran.out, "bad.yaml: left as it was: corrected it would have a new error: "));
-    CHECK(shelf.read("bad.yaml") == bad);
-    CHECK(holds(shelf.read("good.yaml"), "1.Rd8#"));
+    CHECK(holds(ran.out, "bad.yaml: a is left as it was: corrected it would have a new error: "));
+    CHECK(holds(ran.out, "mixed.yaml: a is left as it was: corrected it would have a new error: "));
+    CHECK(shelf.read("bad.yaml") == puzzles({bad}));
+    CHECK(shelf.read("mixed.yaml") == puzzles({entry("b", diagram + " w - - 0 1", "1.Rd8#"), bad,
+                                               entry("c", diagram + " w - - 0 1", "1.Rd8#")}));
+    CHECK(fix(shelf, {"--rule", "set/*=off", "--preview"}).out.empty());
 }
 
 TEST_CASE("fix: preview prints the change, writes nothing and says that there is one") {

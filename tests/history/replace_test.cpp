@@ -1,4 +1,5 @@
 // A file holds all of the old bytes or all of the new ones, whatever happens in between.
+#include "catch.hpp"
 #include "history/patch.hpp"
 #include "history/replace.hpp"
 #include "scratch.hpp"
