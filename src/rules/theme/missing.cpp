@@ -1,4 +1,5 @@
 #include "rules/catalogue.hpp"
+#include "rules/mending.hpp"
 #include "rules/rule.hpp"
 #include "rules/themes.hpp"
 
@@ -49,11 +50,17 @@ void missing(const PuzzleView& view, Findings& findings) {
         return;
     }
     const collection::Span span = tagged ? view.puzzle().themes.front().span : view.key_span();
-    findings.add(view, span, "missing", {{"name", entry->name}, {"why", first->why}})
-        .about(first->motif)
+    Finding& finding = findings.add(view, span, "missing", {{"name", entry->name}, {"why", first->why}});
+    finding.about(first->motif)
         .known(first->certainty)
         .shown(*view.position(), main_line_to(view, first->ply))
         .mend("add the theme '" + entry->name + "'");
+    if (tagged && view.document().format != collection::Format::table) { // a table has a separator of its own
+        const collection::Stated<std::string>& last = view.puzzle().themes.back();
+        Mending mending(view);
+        mending.replace(last.span, last.value, last.value + ", " + entry->name);
+        finding.fix = mending.fix(Fix::Kind::suggested);
+    }
 }
 
 } // namespace rules::theme
