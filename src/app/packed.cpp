@@ -91,8 +91,9 @@ bool fits(const rules::Finding& finding, const Frame& frame) {
 json pack(const rules::Finding& finding, const Frame& frame) {
     return json::array({finding.rule, finding.message_id, static_cast<int>(finding.severity),
                         pack_optional(finding.certainty), finding.message, finding.subject, finding.cure,
-                        finding.puzzle, pack(finding.span, frame), finding.fen, squares, finding.line,
-                        finding.play, finding.printed, finding.fingerprint, pack_fix(finding, frame)});
+                        finding.puzzle, pack(finding.span, frame), finding.fen, pack_squares(finding.squares),
+                        finding.line, finding.play, finding.printed, finding.fingerprint,
+                        pack_fix(finding, frame)});
 }
 
 rules::Finding unpack_finding(const json& value, const Frame& frame) {

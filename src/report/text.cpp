@@ -110,7 +110,7 @@ void add_closing(Written<Plain>& text, const Report& report, const Counts& count
         line(fmt::format("Silenced by allowances: {}.", plural(report.allowed, "finding")));
     }
     if (report.accepted > 0) {
-        text += fmt::format("{} accepted by the baseline.\n", plural(report.accepted, "finding"));
+        line(fmt::format("Accepted by the baseline: {}.", plural(report.accepted, "finding")));
     }
     for (const std::string& remark : report.remarks) {
         line("Remark: " + remark);

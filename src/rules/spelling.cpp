@@ -21,8 +21,8 @@ std::vector<Known> known_to(const PuzzleView& view) {
             known.push_back({alias, motif.motif});
         }
     }
-    for (const auto& [word, motif] : view.settings().themes) {
-        known.push_back({word, motif.empty() ? "\n" + word : motif});
+    for (const auto& [word, motifs] : view.settings().themes) {
+        known.push_back({word, motifs.size() == 1 ? motifs.front() : "\n" + word});
     }
     return known;
 }

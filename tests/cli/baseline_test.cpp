@@ -49,7 +49,7 @@ TEST_CASE("baseline: what was accepted is hidden and counted, and anything else 
     CHECK(holds(shelf.read("b.jsonl"), R"("effort":"draft","reason":"first printing"})"));
     const auto ran = check(shelf);
     CHECK(ran.status == 0);
-    CHECK(holds(ran.out, "1 finding accepted by the baseline."));
+    CHECK(holds(ran.out, "Accepted by the baseline: 1 finding."));
     CHECK_FALSE(holds(ran.out, "key/cook"));
     CHECK(json_of(check(shelf, {"--format", "json"}))["summary"]["accepted"] == 1);
 
@@ -154,7 +154,7 @@ TEST_CASE("baseline: with history it hides new and old alike") {
     CHECK(run({"check", "--commit", "HEAD"}, {}).status == 1);
     const auto ran = run({"check", "--commit", "HEAD", "--baseline", "b.jsonl", "--strict-baseline"}, {});
     CHECK(ran.status == 0);
-    CHECK(holds(ran.out, "1 finding accepted by the baseline."));
+    CHECK(holds(ran.out, "Accepted by the baseline: 1 finding."));
 }
 
 TEST_CASE("baseline: wrong use and broken files") {

@@ -17,6 +17,13 @@ rules::PuzzleSummary summary(const std::string& file, const std::string& fen, co
     return puzzle;
 }
 
+rules::PuzzleSummary::Motif motif(std::string name, std::size_t ply) {
+    rules::PuzzleSummary::Motif motif;
+    motif.motif = std::move(name);
+    motif.ply = ply;
+    return motif;
+}
+
 report::Report five() {
     report::Report report = sample::plain();
     report.findings.clear();
@@ -29,9 +36,9 @@ report::Report five() {
     report.summaries[1].key = rules::PuzzleSummary::Key{"Ra8", "wins", solve::Certainty::searched, 300, {}};
     report.summaries[2].key = report.summaries[0].key;
     report.summaries[4].key = rules::PuzzleSummary::Key{"Kb1", "open", solve::Certainty::open, 0, {}};
-    report.summaries[0].motifs = {{"pin", 1, true}, {"fork", 3, false}, {"pin", 3, true}};
-    report.summaries[1].motifs = {{"fork", 1, true}};
-    report.summaries[2].motifs = {{"decoy", 1, true}};
+    report.summaries[0].motifs = {motif("pin", 1), motif("fork", 3), motif("pin", 3)};
+    report.summaries[1].motifs = {motif("fork", 1)};
+    report.summaries[2].motifs = {motif("decoy", 1)};
     return report;
 }
 
