@@ -70,7 +70,7 @@ TEST_CASE("diff: several reports in one run, and wrong use") {
     CHECK(ran.status == 0);
     CHECK(std::filesystem::exists(repository.root() + "/summary.md"));
     CHECK(diff(repository, {"--format", "text", "--format", "json"}).status == 2);
-    CHECK(diff(repository, {"--format", "html"}).status == 2);
+    CHECK(diff(repository, {"--format", "pdf"}).status == 2);
     CHECK(diff(repository, {"a", "b", "c"}).status == 2);
     CHECK(diff(repository, {"no-such-branch"}).status == 3);
 }

@@ -26,7 +26,7 @@ std::string entry(const std::string& id, const std::string& fen, const std::stri
 
 harness::Ran fix(const Shelf& shelf, std::vector<std::string> more = {}) {
     more.insert(more.begin(), {"fix", "--effort", "draft"});
-    return shelf.run(more);
+    return shelf.run(more, harness::with_tables());
 }
 
 std::string with_crlf(std::string text) {
@@ -38,7 +38,8 @@ std::string with_crlf(std::string text) {
 
 /// What `check` says it could write, done by hand.
 std::string by_json(const Shelf& shelf, const std::string& path) {
-    const auto json = json_of(shelf.run({"check", path, "--effort", "draft", "--format", "json"}));
+    const auto json = json_of(
+        shelf.run({"check", path, "--effort", "draft", "--format", "json"}, harness::with_tables()));
     std::vector<nlohmann::json> edits;
     for (const auto& finding : json["findings"]) {
         if (!finding["fix"].is_null() && finding["fix"]["kind"] == "safe") {

@@ -20,6 +20,13 @@ Ran run_in(const fs::path& folder, const std::vector<std::string>& arguments,
     return {status, out.str(), err.str()};
 }
 
+const std::map<std::string, std::string, std::less<>>& with_tables() {
+    static const scratch::Folder folder;
+    static const std::map<std::string, std::string, std::less<>> variables{
+        {"XDG_CACHE_HOME", folder.path().string()}};
+    return variables;
+}
+
 void Shelf::write(const std::string& path, const std::string& text) const {
     fs::create_directories((m_folder.path() / path).parent_path());
     std::ofstream(m_folder.path() / path, std::ios::binary) << text;

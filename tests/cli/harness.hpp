@@ -23,6 +23,9 @@ struct Ran {
                          const std::map<std::string, std::string, std::less<>>& variables = {},
                          const std::string& input = {});
 
+/// An environment in which endgame tables that one run has built serve the next, in this program.
+[[nodiscard]] const std::map<std::string, std::string, std::less<>>& with_tables();
+
 /// A folder of files without a repository.
 class Shelf {
   public:

@@ -151,7 +151,7 @@ TEST_CASE("json: puzzles only when asked for") {
     CHECK(keys_of(json) == Keys{"tool", "run", "summary", "puzzles", "findings"});
     const Json& puzzle = json["puzzles"][0];
     CHECK(keys_of(puzzle) ==
-          Keys{"id", "file", "line", "fen", "goal", "goal_stated", "key", "motifs", "moves"});
+          Keys{"id", "file", "line", "fen", "goal", "goal_stated", "goal_from", "key", "motifs", "moves"});
     CHECK(puzzle["key"] == Json{{"san", "Ra8#"},
                                 {"verdict", "mates"},
                                 {"certainty", "proved"},
