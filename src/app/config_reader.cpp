@@ -47,7 +47,7 @@ std::optional<int> hundredths(std::string_view text) {
 
 } // namespace
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t most = 60;
     return fmt::format("'{}{}'", text.substr(0, most), text.size() > most ? "..." : "");
 }
@@ -67,7 +67,7 @@ void ConfigReader::fail_unknown(const YamlNode& at, std::string_view what, std::
     } else if (known.size() <= few) {
         cure = fmt::format("known here: {}", fmt::join(known, ", "));
     }
-    fail(at, fmt::format("unknown {} {}", what, quoted(text)), std::move(cure));
+    fail(at, fmt::format("unknown {} {}", what, in_quotes(text)), std::move(cure));
 }
 
 std::optional<std::string> ConfigReader::text(const YamlNode& node) {
@@ -112,7 +112,7 @@ std::optional<std::string> ConfigReader::glob(const YamlNode& node) {
     const bool climbs =
         *pattern == ".." || pattern->starts_with("../") || pattern->find("/../") != std::string::npos;
     if (pattern->empty() || climbs) {
-        fail(node, fmt::format("{} fits no file", quoted(*pattern)),
+        fail(node, fmt::format("{} fits no file", in_quotes(*pattern)),
              "patterns are relative to the folder of this file: \"sets/**\", \"*.pgn\"");
         return std::nullopt;
     }
@@ -132,7 +132,7 @@ std::vector<std::string> ConfigReader::globs(const YamlNode& node) {
 std::optional<bool> ConfigReader::yes_no(const YamlNode& node) {
     const auto value = text(node);
     if (value && *value != "yes" && *value != "no" && *value != "true" && *value != "false") {
-        fail(node, fmt::format("{} is neither yes nor no", quoted(*value)));
+        fail(node, fmt::format("{} is neither yes nor no", in_quotes(*value)));
         return std::nullopt;
     }
     return value ? std::optional(*value == "yes" || *value == "true") : std::nullopt;
@@ -142,7 +142,7 @@ std::optional<int> ConfigReader::pawns(const YamlNode& node) {
     const auto value = text(node);
     const auto number = value ? hundredths(*value) : std::nullopt;
     if (value && !number) {
-        fail(node, fmt::format("{} is no number of pawns", quoted(*value)),
+        fail(node, fmt::format("{} is no number of pawns", in_quotes(*value)),
              "a number from 0 to 99 with at most two decimals, like 2.0");
     }
     return number;
@@ -164,7 +164,7 @@ std::optional<std::size_t> ConfigReader::choice(const YamlNode& node,
         }
         known.emplace_back(one);
     }
-    fail(node, fmt::format("{} is none of {}", quoted(*value), fmt::join(known, ", ")));
+    fail(node, fmt::format("{} is none of {}", in_quotes(*value), fmt::join(known, ", ")));
     return std::nullopt;
 }
 

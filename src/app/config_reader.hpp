@@ -43,7 +43,7 @@ struct KeySpec {
 };
 
 /// In quotes for a message, cut when it is long.
-[[nodiscard]] std::string quoted(std::string_view text);
+[[nodiscard]] std::string in_quotes(std::string_view text);
 
 class ConfigReader;
 

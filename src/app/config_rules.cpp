@@ -50,7 +50,7 @@ void read_option(ConfigReader& reader, const YamlEntry& entry, const rules::Rule
         const std::string value = fmt::format("{}", fmt::join(reader.texts(entry.value), ","));
         if (const std::string_view wanted = refusal(option, value); !wanted.empty()) {
             reader.fail(entry.value,
-                        fmt::format("{} wants {} here, not {}", option.name, wanted, quoted(value)));
+                        fmt::format("{} wants {} here, not {}", option.name, wanted, in_quotes(value)));
         } else {
             into.options[rule.id][option.name] = value;
         }

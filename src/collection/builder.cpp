@@ -146,7 +146,7 @@ void set_variant(Puzzle& puzzle, const Source& source) {
     puzzle.sides.clear();
     puzzle.goal = Stated<Goal>{{GoalKind::not_checked, 0, GoalUnit::pawn}, inner.span()};
     add_fault(puzzle, Fault::Kind::variant, inner.span(),
-              quoted(inner.text()) + " is played by other rules: nothing is checked on the board");
+              in_quotes(inner.text()) + " is played by other rules: nothing is checked on the board");
 }
 
 void set_goal(Puzzle& puzzle, const Source& source) {
@@ -157,7 +157,7 @@ void set_goal(Puzzle& puzzle, const Source& source) {
     const std::optional<Goal> goal = read_goal(inner.text());
     if (!goal) {
         add_fault(puzzle, Fault::Kind::field, inner.span(),
-                  "No goal that can be read: " + quoted(inner.text()),
+                  "No goal that can be read: " + in_quotes(inner.text()),
                   "Write \"mate in 3\", \"win\", \"win the exchange\", \"draw\", \"hold\" or \"best\"");
     } else if (!puzzle.goal || puzzle.goal_by_caption) {
         puzzle.goal = Stated<Goal>{*goal, inner.span()};
@@ -185,7 +185,7 @@ void set_side(Puzzle& puzzle, const Source& source) {
     if (const std::optional<board::Color> color = read_color(inner.text())) {
         puzzle.sides.push_back({*color, SideStatement::Source::field, inner.span()});
     } else {
-        add_fault(puzzle, Fault::Kind::field, inner.span(), "No side to move: " + quoted(inner.text()),
+        add_fault(puzzle, Fault::Kind::field, inner.span(), "No side to move: " + in_quotes(inner.text()),
                   "Write \"white\" or \"black\"");
     }
 }

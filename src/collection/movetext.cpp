@@ -102,7 +102,8 @@ class Reader {
     void stray(std::size_t end) {
         end = std::min(end, m_text.size());
         fault(Fault::Kind::syntax, m_at, end,
-              "Nothing of movetext: " + quoted(m_text.substr(m_at, end - m_at)), "Put remarks into braces");
+              "Nothing of movetext: " + in_quotes(m_text.substr(m_at, end - m_at)),
+              "Put remarks into braces");
         m_at = end;
     }
 
@@ -207,7 +208,8 @@ class Reader {
         const std::size_t end = std::min(m_text.find_first_not_of("0123456789", m_at + 1), m_text.size());
         const int number = number_of(m_text.substr(m_at + 1, end - m_at - 1));
         if (end == m_at + 1 || number > highest_glyph) {
-            fault(Fault::Kind::syntax, m_at, end, "No such glyph: " + quoted(m_text.substr(m_at, end - m_at)),
+            fault(Fault::Kind::syntax, m_at, end,
+                  "No such glyph: " + in_quotes(m_text.substr(m_at, end - m_at)),
                   "Write $ and a number from 0 to 255");
         } else {
             add_glyphs({number}, end);
@@ -221,7 +223,7 @@ class Reader {
         if (m_line.fresh &&
             std::any_of(glyphs.begin(), glyphs.end(), [](int g) { return g > 0 && g <= of_moves; })) {
             fault(Fault::Kind::stray, m_at, end,
-                  "A sign without a move: " + quoted(m_text.substr(m_at, end - m_at)),
+                  "A sign without a move: " + in_quotes(m_text.substr(m_at, end - m_at)),
                   "Write it behind its move");
         }
         if (m_line.fresh && !m_stack.empty()) {
@@ -402,7 +404,7 @@ class Reader {
         } else {
             m_line.here.reset();
             fault(Fault::Kind::field, begin, end,
-                  "The move " + quoted(text) + ", which should lead into the diagram, cannot be played");
+                  "The move " + in_quotes(text) + ", which should lead into the diagram, cannot be played");
         }
         m_out.diagram = m_line.here;
     }

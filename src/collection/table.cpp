@@ -215,7 +215,7 @@ bool check_columns(Document& document, const TableMapping& mapping, const Rows& 
                                     &mapping.themes, &mapping.accept, &mapping.to_move, &mapping.allow}) {
         if (!name->empty() && rows.column(*name) == columns.names.size()) {
             add_fault(document.faults,
-                      {Fault::Kind::field, header, "The table has no column " + quoted(*name),
+                      {Fault::Kind::field, header, "The table has no column " + in_quotes(*name),
                        "Name the columns in the first row as the configuration does"});
             complete = complete && name != &mapping.fen;
         }

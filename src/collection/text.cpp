@@ -175,7 +175,7 @@ std::string doubled(std::string_view text, char quote) {
     return result;
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t longest = 60;
     std::size_t length = 0;
     while (length < text.size() && length < longest) {

@@ -51,6 +51,6 @@ void append_utf8(std::string& text, char32_t code);
 /// Every `quote` twice.
 [[nodiscard]] std::string doubled(std::string_view text, char quote);
 /// `text` in quotes for a message, cut when it is long.
-[[nodiscard]] std::string quoted(std::string_view text);
+[[nodiscard]] std::string in_quotes(std::string_view text);
 
 } // namespace collection

@@ -136,7 +136,7 @@ class Reader {
             const std::string& name = key->scalar.text;
             YamlEvent value = stream.next();
             if (!keys.insert(name).second) {
-                fault(Fault::Kind::syntax, key->span, "The key " + quoted(name) + " stands twice",
+                fault(Fault::Kind::syntax, key->span, "The key " + in_quotes(name) + " stands twice",
                       "Keep one of them");
             }
             if (name == "puzzles" && value.kind == YamlEvent::Kind::sequence_start) {
@@ -168,7 +168,7 @@ class Reader {
         } else if (name == "collection") {
             take_title(value);
         } else if (name != "$schema") {
-            fault(Fault::Kind::field, key.span, "Unknown key " + quoted(name),
+            fault(Fault::Kind::field, key.span, "Unknown key " + in_quotes(name),
                   "A collection has the keys collection, defaults and puzzles");
         }
     }

@@ -150,12 +150,12 @@ bool check_key(Puzzle& puzzle, const YamlNode& mapping, std::size_t place) {
         return false;
     }
     if (find(mapping, name) != &mapping.items[place + 1]) {
-        add_fault(puzzle, Fault::Kind::syntax, key.span, "The key " + quoted(name) + " stands twice",
+        add_fault(puzzle, Fault::Kind::syntax, key.span, "The key " + in_quotes(name) + " stands twice",
                   "Keep one of them");
         return false;
     }
     if (const std::string_view meant = meant_by(name); !meant.empty() && meant != name) {
-        fault(puzzle, key.span, "Unknown key " + quoted(name), "Write " + std::string(meant));
+        fault(puzzle, key.span, "Unknown key " + in_quotes(name), "Write " + std::string(meant));
     }
     return true;
 }

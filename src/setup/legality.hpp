@@ -56,4 +56,8 @@ enum class Extent : std::uint8_t { whole, partial };
 [[nodiscard]] std::vector<Contradiction> contradictions(const board::Setup& diagram,
                                                         Extent extent = Extent::whole);
 
+/// So many moves, at least, has this side made: one for every officer away from home, the pawns' steps. A
+/// bound only: detours, captures on the way and promotions are not counted. 0 for a shuffled array.
+[[nodiscard]] int fewest_moves(const board::Setup& diagram, board::Color color);
+
 } // namespace setup

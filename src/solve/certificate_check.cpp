@@ -40,7 +40,7 @@ struct Closed {
     int height;
 };
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t shown = 16;
     return '\'' + std::string(text.substr(0, shown)) + (text.size() > shown ? "...'" : "'");
 }
@@ -138,7 +138,7 @@ class Checker {
     Fault header() {
         Fault found = next_field(title);
         if (!found && m_line != version) {
-            found = fault("version " + quoted(m_line) + " is not known");
+            found = fault("version " + in_quotes(m_line) + " is not known");
         }
         found = found ? found : next_field("fen ");
         found = found ? found : diagram();
@@ -174,7 +174,7 @@ class Checker {
     Fault key() {
         const auto move = read_move(m_root, m_line);
         if (!move) {
-            return fault("the key " + quoted(m_line) + " is no legal move, or is spelt otherwise");
+            return fault("the key " + in_quotes(m_line) + " is no legal move, or is spelt otherwise");
         }
         m_checked.key = board::write_line(m_root, std::span(&*move, 1));
         return reach(m_root.after(*move));
@@ -201,18 +201,20 @@ class Checker {
         Node& node = m_open.back();
         const auto reply = read_move(node.position, words.word[0]);
         if (!reply) {
-            return fault("the reply " + quoted(words.word[0]) + " is no legal move, or is spelt otherwise");
+            return fault("the reply " + in_quotes(words.word[0]) +
+                         " is no legal move, or is spelt otherwise");
         }
         const auto place = static_cast<std::size_t>(
             std::find(node.replies.begin(), node.replies.end(), *reply) - node.replies.begin());
         if (node.answered[place]) {
-            return fault("the reply " + quoted(words.word[0]) + " is answered twice");
+            return fault("the reply " + in_quotes(words.word[0]) + " is answered twice");
         }
         node.answered.set(place);
         Position position = node.position.after(*reply);
         const auto answer = read_move(position, words.word[1]);
         if (!answer) {
-            return fault("the answer " + quoted(words.word[1]) + " is no legal move, or is spelt otherwise");
+            return fault("the answer " + in_quotes(words.word[1]) +
+                         " is no legal move, or is spelt otherwise");
         }
         if (static_cast<int>(m_open.size()) + 1 > m_checked.moves) {
             return fault("this is move " + std::to_string(m_open.size() + 1) + " of a mate in " +
@@ -242,7 +244,7 @@ class Checker {
         const auto line = read_number(text, most_certificate_lines);
         const auto found = line ? m_closed.find(*line) : m_closed.end();
         if (found == m_closed.end()) {
-            return fault(quoted(text) + " is no earlier line with all its replies");
+            return fault(in_quotes(text) + " is no earlier line with all its replies");
         }
         if (!found->second.position.same_as(position)) {
             return fault("line " + std::to_string(*line) + " is another position");

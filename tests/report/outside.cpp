@@ -39,7 +39,7 @@ class Folder {
     fs::path m_path;
 };
 
-std::string quoted(const std::string& word) {
+std::string in_quotes(const std::string& word) {
     return "'" + word + "'"; // no name here holds a quote
 }
 
@@ -52,7 +52,7 @@ Ran run(const std::string& command, const std::vector<std::string>& texts) {
         const std::string place = "{" + std::to_string(i) + "}";
         const std::size_t at = line.find(place);
         REQUIRE(at != std::string::npos);
-        line.replace(at, place.size(), quoted(folder.write(std::to_string(i), texts[i])));
+        line.replace(at, place.size(), in_quotes(folder.write(std::to_string(i), texts[i])));
     }
     Ran ran;
     std::FILE* const pipe = popen((line + " 2>&1").c_str(), "r");
@@ -79,7 +79,7 @@ std::string xml_faults(const std::string& text, const std::string& schema) {
 }
 
 std::string json_faults(const std::string& text, const std::string& schema) {
-    const std::string script = quoted(SIDELINT_SOURCE_DIR "/tests/report/validate.py");
+    const std::string script = in_quotes(SIDELINT_SOURCE_DIR "/tests/report/validate.py");
     const Ran ran = run("/usr/bin/python3 " + script + " {0} {1}", {schema, text});
     return ran.status == 0 ? "" : ran.out;
 }
