@@ -140,7 +140,14 @@ void add_words(Page& page, const rules::Finding& finding) {
 
 void add_rest(Page& page, const rules::Finding& finding) {
     if (!finding.excerpt.empty()) {
-        page << "<pre>" << Untrusted(excerpt(finding, 100).text()) << "</pre>";
+        const std::string told = excerpt(finding, 100).text();
+        page << "<pre tabindex=\"0\">";
+        for (std::size_t at = 0; at < told.size();) { // the only line ends a page may hold are ours
+            const std::size_t end = std::min(told.find('\n', at), told.size());
+            page << Untrusted(std::string_view(told).substr(at, end - at)) << "\n";
+            at = end + 1;
+        }
+        page << "</pre>";
     }
     if (!finding.cure.empty()) {
         page << "<p><b>Cure:</b> " << Untrusted(finding.cure) << ".</p>";
@@ -222,7 +229,8 @@ void add_counts(Page& page, const Report& report) {
 }
 
 void add_filters(Page& page) {
-    page << "<form hidden><label>Chapter <select name=\"chapter\"><option>all</option></select></label>"
+    page << "<form role=\"search\" aria-label=\"Filters\" hidden><label>Chapter <select "
+            "name=\"chapter\"><option>all</option></select></label>"
             "<label>Rule <select name=\"rule\"><option>all</option></select></label>"
             "<label>Severity <select name=\"severity\"><option>all</option></select></label>"
             "<label>Status <select name=\"status\"><option>all</option></select></label>"
@@ -272,10 +280,11 @@ std::string html(const Report& report, std::size_t most_boards) {
     add_counts(page, report);
     add_filters(page);
     const Findings findings(report, most_boards);
-    page << "<main>" << findings.page() << "</main>\n";
+    page << "<main>" << findings.page();
     if (report.overview) {
         add_overview(page, report);
     }
+    page << "</main>\n";
     add_foot(page, report, findings.without_board());
     page << page::end();
     return std::move(page).text();

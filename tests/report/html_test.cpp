@@ -41,6 +41,7 @@ TEST_CASE("html: every finding, grouped, with its words and its board") {
     CHECK(holds(asked(page, "string((//article)[1]//*[local-name()=\"title\"])"), "king h8"));
     CHECK(asked(page, "string(//*[@class=\"counts\"])") == "2 errors, 2 warnings, 1 note");
     CHECK(holds(asked(report::html(report::Report()), "string(//main)"), "Nothing was found."));
+    CHECK_FALSE(holds(page, "\\u{a}")); // the line of the file and the one that points into it
 }
 
 TEST_CASE("html: the page's policy names the hashes of its only style and its only script") {
