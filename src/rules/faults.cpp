@@ -67,6 +67,32 @@ std::optional<LineFault> fault_of(const PuzzleView& view, const NodeVerdict& ver
     return fault_by_value(view, verdict, after, view.aim(played).score);
 }
 
+/// The play that shows a fault keeps to the printed moves up to one of the solver's that was judged otherwise
+/// by itself.
+bool printed_line_disagrees(const PuzzleView& view, const std::vector<const NodeVerdict*>& verdicts,
+                            std::size_t node, const solve::Line& line) {
+    const auto& nodes = view.puzzle().solution.nodes;
+    bool by_solver = false; // the first move of the line answers
+    for (const board::Move move : line) {
+        const auto& children = nodes[node].children;
+        const auto child = std::find_if(children.begin(), children.end(), [&](std::size_t other) {
+            return nodes[other].status == collection::MoveStatus::legal && nodes[other].move == move;
+        });
+        if (child == children.end() && (!by_solver || children.empty())) {
+            return false; // a defence that is not printed, or the printed line is over
+        }
+        node = child == children.end() ? children.front() : *child;
+        if (by_solver && verdicts[node] != nullptr && verdicts[node]->judgement.answer != Answer::no) {
+            return true;
+        }
+        if (child == children.end()) {
+            return false;
+        }
+        by_solver = !by_solver;
+    }
+    return false;
+}
+
 /// The walk stays with what the puzzle claims: a goal read off a key that decides nothing claims nothing
 /// further on.
 bool can_judge_line(const PuzzleView& view) {
@@ -103,6 +129,10 @@ std::vector<LineFault> find_line_faults(const PuzzleView& view) {
                 verdict->inside_try ||
                 (verdict->by_solver && view.puzzle().solution.shown_to_fail(node, view.solver_side()));
             auto fault = at_odds || conceded ? std::nullopt : fault_of(view, *verdict);
+            const bool searched = fault && fault->judgement.certainty != solve::Certainty::proved;
+            if (searched && printed_line_disagrees(view, verdicts, node, fault->judgement.line)) {
+                fault.reset(); // two searches at odds settle nothing
+            }
             if (fault) {
                 faults.push_back(std::move(*fault));
             }
