@@ -22,8 +22,14 @@ class Untrusted {
 /// Text that stood in our source when it was compiled.
 class Literal {
   public:
+#if defined(__clang__) && __clang_major__ < 15 // destroys temporaries beside an immediate function too late
+    constexpr Literal(const char* text) : m_text(text) {}
+#else
     consteval Literal(const char* text) : m_text(text) {}
-    [[nodiscard]] std::string_view text() const { return m_text; }
+#endif
+    [[nodiscard]] std::string_view text() const {
+        return m_text;
+    }
 
   private:
     std::string_view m_text;
