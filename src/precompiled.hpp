@@ -1,6 +1,6 @@
 #pragma once
-// What most files read first, compiled once a room. Every file still includes what it uses: ci/style reads them all
-// without this one.
+// What most files read first, compiled once a room. Every file still includes what it uses: ci/style reads
+// them all without this one.
 
 #include <algorithm>
 #include <array>

@@ -38,8 +38,8 @@ std::string with_crlf(std::string text) {
 
 /// What `check` says it could write, done by hand.
 std::string by_json(const Shelf& shelf, const std::string& path) {
-    const auto json = json_of(
-        shelf.run({"check", path, "--effort", "draft", "--format", "json"}, harness::with_tables()));
+    const auto json =
+        json_of(shelf.run({"check", path, "--effort", "draft", "--format", "json"}, harness::with_tables()));
     std::vector<nlohmann::json> edits;
     for (const auto& finding : json["findings"]) {
         if (!finding["fix"].is_null() && finding["fix"]["kind"] == "safe") {

@@ -152,7 +152,8 @@ TEST_CASE("solve: no play is told of mates in one, of long ones, of other goals 
           "length") {
     const Shelf shelf;
     const auto silent = [&](const std::string& fen, const std::string& goal) {
-        const auto ran = shelf.run({"solve", fen, "--goal", goal, "--effort", "draft"}, harness::with_tables());
+        const auto ran =
+            shelf.run({"solve", fen, "--goal", goal, "--effort", "draft"}, harness::with_tables());
         CHECK(ran.status == 0);
         CHECK_FALSE(holds(ran.out, "Problem play"));
     };

@@ -118,7 +118,8 @@ TEST_CASE("parts of a comparison, too") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({cooked("one"), sound_too("two")})}}});
     repository.check_in(
-        {{"a.yaml", {puzzles({sound("one"), sound_too("two") + "    themes: [nonsense]\n", sound_too("three")})}}});
+        {{"a.yaml",
+          {puzzles({sound("one"), sound_too("two") + "    themes: [nonsense]\n", sound_too("three")})}}});
     std::vector<std::string> words{"merge"};
     for (const std::string k : {"1", "2"}) {
         const std::string file = repository.root() + "-part-" + k;
