@@ -68,9 +68,9 @@ Entries with_new(const Entries& known, const Entries& found, std::size_t& added)
     return all;
 }
 
-int settle(const BaselineOptions& options, const Subject& subject, report::Report report,
-           const rules::Catalogue& catalogue, const Streams& streams, const Environment& environment,
-           const Errors& errors) {
+int settle(const BaselineOptions& options, Examined& examined, const Streams& streams,
+           const Environment& environment) {
+    auto& [catalogue, subject, report, errors] = examined;
     const std::string path = (std::filesystem::path(environment.folder) / options.file).string();
     const bool accepts = options.task == BaselineOptions::Task::accept;
     Entries known;
@@ -104,23 +104,15 @@ int run_baseline(const BaselineOptions& options, const Streams& streams, const E
     if (options.task == BaselineOptions::Task::merge) {
         return merge(options, streams, environment);
     }
-    const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
-    if (!catalogue) {
-        return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
+    auto loaded = load_and_examine(load_files, options.where, streams, environment);
+    if (!loaded) {
+        return end_with(streams, loaded.error());
     }
-    const std::size_t jobs = jobs_of(options.where, environment);
-    const LoadedSubject subject = load_files(options.where, environment, *catalogue, jobs);
-    if (!subject) {
-        return end_with(streams, subject.error());
+    Examined examined = std::move(loaded).value();
+    if (!examined.errors.empty()) {
+        return end_with(streams, examined.errors); // what could not be read must not be dropped
     }
-    Means means(options.where, environment);
-    Errors errors;
-    report::Report report =
-        examine(*subject, *catalogue, means, rules::Summarise::no, options.where, streams, errors);
-    if (!errors.empty()) {
-        return end_with(streams, errors); // what could not be read must not be dropped
-    }
-    return settle(options, *subject, std::move(report), *catalogue, streams, environment, errors);
+    return settle(options, examined, streams, environment);
 }
 
 } // namespace app

@@ -167,21 +167,14 @@ void write(const report::Changes& changes, const DiffOptions& options, const Str
 } // namespace
 
 int run_diff(const DiffOptions& options, const Streams& streams, const Environment& environment) {
-    const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
-    if (!catalogue) {
-        return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
+    auto loaded = load_and_examine(load_states, options.where, streams, environment);
+    if (!loaded) {
+        return end_with(streams, loaded.error());
     }
-    const std::size_t jobs = jobs_of(options.where, environment);
-    const LoadedSubject subject = load_states(options.where, environment, *catalogue, jobs);
-    if (!subject) {
-        return end_with(streams, subject.error());
-    }
-    Means means(options.where, environment);
-    Errors errors;
-    report::Report report =
-        examine(*subject, *catalogue, means, rules::Summarise::no, options.where, streams, errors);
-    write(changes_of(*subject, report, options.where), options, streams, environment, errors);
-    return end_with(streams, errors);
+    Examined examined = std::move(loaded).value();
+    write(changes_of(examined.subject, examined.report, options.where), options, streams, environment,
+          examined.errors);
+    return end_with(streams, examined.errors);
 }
 
 } // namespace app

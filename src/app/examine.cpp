@@ -186,4 +186,22 @@ report::Report examine(const Subject& subject, const rules::Catalogue& catalogue
     return report;
 }
 
+board::Result<Examined, Errors> load_and_examine(decltype(load_files)& load, const CheckOptions& options,
+                                                 const Streams& streams, const Environment& environment) {
+    auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
+    if (!catalogue) {
+        return board::Failure{Errors{Error{Error::Kind::internal, catalogue.error(), {}, {}}}};
+    }
+    LoadedSubject subject = load(options, environment, *catalogue, jobs_of(options, environment));
+    if (!subject) {
+        return board::Failure{subject.error()};
+    }
+    Means means(options, environment);
+    Errors errors;
+    report::Report report =
+        examine(*subject, *catalogue, means, rules::Summarise::no, options, streams, errors);
+    return Examined{std::move(catalogue).value(), std::move(subject).value(), std::move(report),
+                    std::move(errors)};
+}
+
 } // namespace app

@@ -26,4 +26,18 @@ struct Means {
                                      rules::Summarise summarise, const CheckOptions& options,
                                      const Streams& streams, Errors& errors);
 
+/// What two commands work over: everything judged by the rules, without a line for every puzzle.
+struct Examined {
+    rules::Catalogue catalogue;
+    Subject subject;
+    report::Report report;
+    Errors errors; ///< what could not be read or judged; the rest stands
+};
+
+/// Loads by `load` (load_files, load_states) and examines; an error when there is nothing to examine.
+[[nodiscard]] board::Result<Examined, Errors> load_and_examine(decltype(load_files)& load,
+                                                               const CheckOptions& options,
+                                                               const Streams& streams,
+                                                               const Environment& environment);
+
 } // namespace app

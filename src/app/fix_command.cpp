@@ -9,6 +9,7 @@
 #include "history/patch.hpp"
 #include "history/replace.hpp"
 #include "history/repository.hpp"
+#include "report/head.hpp"
 #include "solve/endgame_tables.hpp"
 
 #include <fmt/format.h>
@@ -30,10 +31,6 @@ struct Outcome {
     bool left_alone = false;
     std::string text;
 };
-
-std::string plural(std::size_t count, std::string_view what) {
-    return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
-}
 
 std::string place_of(const Finding& finding) {
     return fmt::format("{}:{}:{}", report::harmless(finding.file), finding.begin.line, finding.begin.column);
@@ -205,18 +202,18 @@ std::string suggestions_text(const Corrections& corrections, const Subject& subj
 }
 
 std::string closing(const Outcome& outcome, const FixOptions& options, const std::string& suggestions) {
-    std::string text =
-        outcome.corrections == 0
-            ? std::string("Nothing to correct.\n")
-            : fmt::format("{} {} in {}.\n", options.preview ? "Would correct" : "Corrected",
-                          plural(outcome.corrections, "finding"), plural(outcome.files, "file"));
+    std::string text = outcome.corrections == 0
+                           ? std::string("Nothing to correct.\n")
+                           : fmt::format("{} {} in {}.\n", options.preview ? "Would correct" : "Corrected",
+                                         report::plural(outcome.corrections, "finding"),
+                                         report::plural(outcome.files, "file"));
     if (outcome.corrections == 0 && outcome.left_alone) {
         text = "Nothing was corrected.\n";
     }
     if (outcome.suggested > 0) {
         text += fmt::format(
             "{} that would change what a puzzle says; sidelint fix --apply FINGERPRINT makes one:\n{}",
-            plural(outcome.suggested, "suggestion"), suggestions);
+            report::plural(outcome.suggested, "suggestion"), suggestions);
     }
     return text;
 }

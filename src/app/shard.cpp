@@ -8,10 +8,7 @@ bool Shard::holds(const collection::Document& document, const collection::Puzzle
     if (of == 1) {
         return true;
     }
-    std::uint64_t hash = 0xcbf29ce484222325; // FNV-1a: the same on every machine
-    for (const char c : rules::identity_of(document, puzzle)) {
-        hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3;
-    }
+    const std::uint64_t hash = rules::stable_hash(rules::identity_of(document, puzzle));
     return (hash ^ hash >> 32U) % of == number - 1;
 }
 

@@ -332,18 +332,6 @@ class Reader {
     bool m_full = false;
 };
 
-/// As it stands in a tag's value.
-std::string escaped(std::string_view text) {
-    std::string result;
-    for (const char c : text) {
-        if (c == '"' || c == '\\') {
-            result += '\\';
-        }
-        result += c;
-    }
-    return result;
-}
-
 } // namespace
 
 void read_pgn(Document& document, Span part, const TagMapping& tags) {

@@ -175,6 +175,17 @@ std::string doubled(std::string_view text, char quote) {
     return result;
 }
 
+std::string escaped(std::string_view text) {
+    std::string result;
+    for (const char c : text) {
+        if (c == '"' || c == '\\') {
+            result += '\\';
+        }
+        result += c;
+    }
+    return result;
+}
+
 std::string in_quotes(std::string_view text) {
     constexpr std::size_t longest = 60;
     std::size_t length = 0;

@@ -50,6 +50,8 @@ void append_utf8(std::string& text, char32_t code);
 [[nodiscard]] std::size_t find_any(std::string_view text, std::string_view wanted, std::size_t offset);
 /// Every `quote` twice.
 [[nodiscard]] std::string doubled(std::string_view text, char quote);
+/// A backslash before every `"` and `\`: as text stands between double quotes in PGN and in YAML.
+[[nodiscard]] std::string escaped(std::string_view text);
 /// `text` in quotes for a message, cut when it is long.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 

@@ -41,17 +41,6 @@ bool is_plain(std::string_view text) {
            text != "null";
 }
 
-std::string escaped(std::string_view text) {
-    std::string result;
-    for (const char c : text) {
-        if (c == '"' || c == '\\') {
-            result += '\\';
-        }
-        result += c;
-    }
-    return result;
-}
-
 std::optional<Edit> edit_of(std::string_view bytes, const YamlNode& node, Span span, std::size_t at,
                             std::string_view old, std::string_view text) {
     const char first = bytes[node.scalar.span.begin];

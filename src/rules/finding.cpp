@@ -2,6 +2,7 @@
 
 #include "board/fen.hpp"
 #include "board/san.hpp"
+#include "rules/identity.hpp"
 
 #include <algorithm>
 #include <tuple>
@@ -99,19 +100,13 @@ void put_in_order(std::vector<Finding>& findings) {
 }
 
 std::string fingerprint_of(std::string_view puzzle_identity, const Finding& finding) {
-    // FNV-1a, 64 bits: stable across machines and releases, and short enough to be read out.
-    std::uint64_t hash = 0xcbf29ce484222325;
-    const auto mix = [&hash](std::string_view text) {
-        for (const char c : text) {
-            hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3;
-        }
-        hash = (hash ^ 0xffU) * 0x100000001b3; // a separator no UTF-8 text contains
-    };
-    mix(puzzle_identity);
-    mix(finding.rule);
-    mix(finding.message_id);
-    mix(finding.subject);
-    return fmt::format("{:016x}", hash);
+    std::uint64_t hash = hash_of_nothing;
+    for (const std::string_view part :
+         {puzzle_identity, std::string_view(finding.rule), std::string_view(finding.message_id),
+          std::string_view(finding.subject)}) {
+        hash = stable_hash("\xff", stable_hash(part, hash)); // a separator no UTF-8 text contains
+    }
+    return fmt::format("{:016x}", hash); // 64 bits: short enough to be read out
 }
 
 } // namespace rules

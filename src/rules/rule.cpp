@@ -57,6 +57,14 @@ std::string identity_of(const collection::Document& document, const collection::
                                                         : document.path + " " + puzzle.fen.value;
 }
 
+std::uint64_t stable_hash(std::string_view text, std::uint64_t before) {
+    std::uint64_t hash = before;
+    for (const char c : text) {
+        hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3;
+    }
+    return hash;
+}
+
 void place(Finding& finding, const collection::Document& document, collection::Span span) {
     finding.file = document.path;
     finding.span = span;
