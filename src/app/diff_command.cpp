@@ -6,7 +6,6 @@
 #include "report/changes.hpp"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <map>
 #include <ostream>

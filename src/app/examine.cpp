@@ -190,11 +190,11 @@ board::Result<Examined, Errors> load_and_examine(decltype(load_files)& load, con
                                                  const Streams& streams, const Environment& environment) {
     auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {
-        return board::Failure{Errors{Error{Error::Kind::internal, catalogue.error(), {}, {}}}};
+        return board::failure(Errors{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
     LoadedSubject subject = load(options, environment, *catalogue, jobs_of(options, environment));
     if (!subject) {
-        return board::Failure{subject.error()};
+        return board::failure(subject.error());
     }
     Means means(options, environment);
     Errors errors;
