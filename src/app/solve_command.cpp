@@ -147,12 +147,14 @@ std::string value_of(const solve::MoveVerdict& verdict) {
         return moves > 0 ? fmt::format("mate in {}", moves) : fmt::format("mated in {}", -moves);
     }
     constexpr int beyond = 5'000; // a bound that says no more than "no mate"
-    const bool says_nothing = verdict.value_is_bound && std::abs(verdict.value.score) >= beyond;
+    const bool says_nothing =
+        verdict.value_is != solve::ValueIs::exact && std::abs(verdict.value.score) >= beyond;
     if (verdict.standing == solve::Standing::open || says_nothing) {
         return "-";
     }
-    const bool below = verdict.reaches_goal == solve::Answer::no;
-    const std::string_view bound = !verdict.value_is_bound ? "" : below ? "<= " : ">= ";
+    const std::string_view bound = verdict.value_is == solve::ValueIs::exact     ? ""
+                                   : verdict.value_is == solve::ValueIs::at_most ? "<= "
+                                                                                 : ">= ";
     return fmt::format("{}{:+.2f}", bound, verdict.value.score / 100.0);
 }
 

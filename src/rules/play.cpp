@@ -131,7 +131,8 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
 
 std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view, const solve::MoveVerdict& rival,
                                             int least) {
-    if (rival.certainty == solve::Certainty::proved || !rival.value_is_bound || rival.value.mate_in) {
+    if (rival.certainty == solve::Certainty::proved || rival.value_is == solve::ValueIs::exact ||
+        rival.value.mate_in) {
         return rival;
     }
     const solve::Judgement worth =
@@ -147,7 +148,7 @@ std::optional<solve::MoveVerdict> confirmed(const PuzzleView& view, const solve:
     if (exact.value.mate_in) {
         ++*exact.value.mate_in; // counted from the position after the move
     }
-    exact.value_is_bound = false;
+    exact.value_is = solve::ValueIs::exact;
     exact.depth = worth.depth + 1;
     exact.line = {rival.move};
     exact.line.insert(exact.line.end(), worth.line.begin(), worth.line.end());
@@ -227,7 +228,8 @@ std::string value_text(const solve::Value& value) {
 
 std::string value_text(const solve::MoveVerdict& verdict) {
     const std::string text = value_text(verdict.value);
-    return verdict.value_is_bound && !verdict.value.mate_in ? "at least " + text : text;
+    const bool exact = verdict.value_is == solve::ValueIs::exact || verdict.value.mate_in;
+    return exact ? text : (verdict.value_is == solve::ValueIs::at_most ? "at most " : "at least ") + text;
 }
 
 std::string listed(const std::vector<std::string>& parts, std::size_t most, std::string_view last) {

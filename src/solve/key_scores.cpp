@@ -304,14 +304,11 @@ bool TableMaker::beaten() const {
                        [&](const Candidate& rival) { return settled(rival) && rungs_reached(rival) >= 2; });
 }
 
-/// Is every rival settled below the key? For a failing key the lowest rung lies `near` below it.
-bool TableMaker::key_stands_out() const {
+/// For a failing key the lowest rung lies `near` below it.
+bool TableMaker::below_key(const Candidate& rival) const {
     const bool below_goal = !m_rungs.empty() && m_rungs.front().standing == Standing::falls_short;
-    const auto all = rivals();
-    return std::all_of(all.begin(), all.end(), [&](const Candidate& rival) {
-        return rival.standing == Standing::also_wins || (rival.standing == Standing::less && !below_goal) ||
-               (rival.standing == Standing::falls_short && (!below_goal || rungs_reached(rival) <= 0));
-    });
+    return rival.standing == Standing::also_wins || (rival.standing == Standing::less && !below_goal) ||
+           (rival.standing == Standing::falls_short && (!below_goal || rungs_reached(rival) <= 0));
 }
 
 void TableMaker::conclude(Candidate& rival) {

@@ -147,6 +147,7 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
     verdict.standing = candidate.standing.value_or(Standing::open);
     verdict.reaches_goal = candidate.reaches;
     verdict.certainty = candidate.certainty;
+    verdict.below_key = below_key(candidate);
     verdict.nodes = candidate.nodes;
     verdict.line = {candidate.move};
     const Trial& trial = candidate.trial;
@@ -162,12 +163,13 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
         rest = m_tools.endgames.best_play(after, shown_plies);
     } else if (trial.depth() > 0) {
         verdict.value = value_of(one_ply_up(trial.score()));
-        verdict.value_is_bound = trial.score_is_bound();
+        verdict.value_is = trial.score_is();
         verdict.depth = trial.depth() + 1;
-        rest = trial.score_is_bound() ? m_tools.search.remembered_line(after, shown_plies) : trial.line();
+        rest = trial.score_is() == ValueIs::exact ? trial.line()
+                                                  : m_tools.search.remembered_line(after, shown_plies);
     } else {
         verdict.value.score = unknown_score;
-        verdict.value_is_bound = true;
+        verdict.value_is = ValueIs::at_least;
         if (const Move reply = m_tools.prover.refutation(after, Scope::all)) {
             rest = {reply};
         } else if (const auto replies = after.legal_moves(); m_question.mate_in == 1 && !replies.empty()) {
@@ -199,7 +201,6 @@ KeyTable TableMaker::write() {
     table.mate_search_complete = m_mates_complete;
     table.mate_searched_to = m_mates_to;
     table.decided_before = m_decided_before;
-    table.key_stands_out = !m_candidates.empty() && key_stands_out();
     for (Candidate& candidate : m_candidates) {
         table.moves.push_back(write(candidate));
     }

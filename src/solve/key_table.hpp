@@ -75,7 +75,7 @@ class TableMaker {
     [[nodiscard]] int failing_below() const;
     [[nodiscard]] bool key_fails() const;
     [[nodiscard]] bool beaten() const;
-    [[nodiscard]] bool key_stands_out() const;
+    [[nodiscard]] bool below_key(const Candidate& rival) const;
 
     Tools& m_tools;
     board::Position m_root;

@@ -240,6 +240,11 @@ Problem Solver::problem(const Position& position, const ProblemQuestion& questio
     return examine_problem(m_state->tools, position, question);
 }
 
+bool KeyTable::key_stands_out() const {
+    return !moves.empty() && std::all_of(moves.begin() + 1, moves.end(),
+                                         [](const MoveVerdict& rival) { return rival.below_key; });
+}
+
 const MoveVerdict* KeyTable::of(board::Move move) const {
     const auto at =
         std::find_if(moves.begin(), moves.end(), [&](const MoveVerdict& m) { return m.move == move; });

@@ -34,15 +34,18 @@ enum class Standing : std::uint8_t {
     open,        ///< the budget ended first
 };
 
+enum class ValueIs : std::uint8_t { exact, at_least, at_most };
+
 struct MoveVerdict {
     board::Move move;
     Standing standing = Standing::open;
     Answer reaches_goal = Answer::open;
     Certainty certainty = Certainty::open; ///< of `standing`
-    Value value; ///< exact for the key; else may be the bound the question asked for
-    bool value_is_bound = false;
-    Line line;     ///< begins with `move`; for a move that fails, ends in what refutes it
-    int depth = 0; ///< plies, the first move included; 0 for proofs
+    Value value; ///< exact for the key; else may be a bound by which the question was answered
+    ValueIs value_is = ValueIs::exact;
+    bool below_key = false; ///< settled below the key by `near`, or a mate later
+    Line line;              ///< begins with `move`; for a move that fails, ends in what refutes it
+    int depth = 0;          ///< plies, the first move included; 0 for proofs
     Nodes nodes = 0;
 };
 
@@ -64,10 +67,9 @@ struct KeyTable {
     /// The solver was ahead by the goal's score before he moved: `near` and mates alone decide, and a move
     /// that is not as good as the key falls short whatever it still wins.
     bool decided_before = false;
-    /// Every rival was settled below the key by `near` (or mates later): the key is the one best move,
-    /// whether or not its score reaches the goal.
-    bool key_stands_out = false;
     Nodes nodes = 0;
+    /// Every rival lies below the key: it is the one best move, whether or not its score reaches the goal.
+    [[nodiscard]] bool key_stands_out() const;
     [[nodiscard]] const MoveVerdict* of(board::Move move) const;
     [[nodiscard]] const MoveVerdict* best() const; ///< highest value; nullptr when there is no legal move
 };

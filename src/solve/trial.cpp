@@ -61,7 +61,7 @@ bool Trial::deepen(Search& search, std::span<const int> thresholds) {
     m_low = low;
     m_high = high;
     m_score = reached == 0 ? high : low;
-    m_is_bound = true;
+    m_score_is = reached == 0 ? ValueIs::at_most : ValueIs::at_least;
     return true;
 }
 
@@ -104,7 +104,7 @@ bool Trial::deepen_exactly(Search& search) {
         }
     }
     ++m_depth;
-    m_is_bound = false;
+    m_score_is = ValueIs::exact;
     m_scores.push_back(m_score);
     return true;
 }
@@ -126,7 +126,7 @@ int Trial::highest_lately() const {
 }
 
 bool Trial::ended() const {
-    return m_depth >= deepest_question || (is_mate(m_score) && !m_is_bound && swing() == 0);
+    return m_depth >= deepest_question || (is_mate(m_score) && m_score_is == ValueIs::exact && swing() == 0);
 }
 
 int Trial::seen_from(int margin) const {

@@ -2,6 +2,7 @@
 // One position held against thresholds, one ply deeper at a time, until the answer no longer changes.
 
 #include "solve/search.hpp"
+#include "solve/solver.hpp"
 
 #include <span>
 #include <vector>
@@ -33,7 +34,7 @@ class Trial {
     [[nodiscard]] int depth() const { return m_depth; }
     /// Solver's view; a bound after deepen(), exact after deepen_exactly().
     [[nodiscard]] int score() const { return m_score; }
-    [[nodiscard]] bool score_is_bound() const { return m_is_bound; }
+    [[nodiscard]] ValueIs score_is() const { return m_score_is; }
     /// Largest minus smallest exact score of the last three depths; a large number before that.
     [[nodiscard]] int swing() const;
     /// The least and the greatest exact score of the last three depths; nothing is sure before that.
@@ -61,7 +62,7 @@ class Trial {
     int m_score = 0;
     int m_low = -infinite; ///< what the last depth knows: the score lies between these
     int m_high = infinite;
-    bool m_is_bound = true;
+    ValueIs m_score_is = ValueIs::at_most;
     std::optional<int> m_exact;
     std::vector<int> m_scores; ///< exact, by depth from 1
     Line m_line;

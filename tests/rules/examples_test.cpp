@@ -78,6 +78,7 @@ void hold(const RuleEntry& rule, const Example& example) {
         CHECK(f.begin.column >= 1);
         CHECK(f.span.end <= example.text.size());
         CHECK(f.message.find('{') == std::string::npos);
+        CHECK(f.message.find("  ") == std::string::npos); // a list that came out empty
         CHECK(f.fingerprint.size() == 16);
         if (f.fix) {
             const std::string& kind = catalogue().rule(f.rule)->fix;

@@ -54,9 +54,9 @@ std::string told(const solve::KeyTable& table) {
     for (const solve::MoveVerdict& v : table.moves) {
         text += std::to_string(static_cast<int>(v.standing)) + " " +
                 std::to_string(static_cast<int>(v.reaches_goal)) + " " +
-                std::string(solve::name(v.certainty)) + " " + told(v.value) +
-                (v.value_is_bound ? " bound " : " ") + told(v.line) + std::to_string(v.depth) + " " +
-                std::to_string(v.nodes) + "\n";
+                std::string(solve::name(v.certainty)) + " " + told(v.value) + " " +
+                std::to_string(static_cast<int>(v.value_is)) + " " + told(v.line) + std::to_string(v.depth) +
+                " " + std::to_string(v.nodes) + "\n";
     }
     return text;
 }

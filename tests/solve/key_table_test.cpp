@@ -248,9 +248,11 @@ TEST_CASE("a fork that wins the queen is the only key") {
     CHECK(table.moves.front().certainty == Certainty::searched);
     CHECK_FALSE(table.decided_before);
     CHECK(table.moves.front().value.score >= 200);
-    CHECK_FALSE(table.moves.front().value_is_bound);
+    CHECK(table.moves.front().value_is == solve::ValueIs::exact);
     CHECK(standing(at, table, "h3") == "falls short");
     CHECK(word(verdict(at, table, "h3").reaches_goal) == "no");
+    CHECK(verdict(at, table, "h3").value_is == solve::ValueIs::at_most);
+    CHECK(table.key_stands_out());
     // The same with another move printed: the fork is better, and the printed one fails.
     const KeyTable wrong = ask(at, wins(at, "g4"));
     CHECK(standing(at, wrong, "Ne7+") == "better");
@@ -264,6 +266,19 @@ TEST_CASE("a fork that wins the queen is the only key") {
     unplayable.key = Move::normal(board::Square::a1, board::Square::a8);
     const KeyTable replaced = Solver(effort).table(at, unplayable);
     CHECK(replaced.moves.front().move == move(at, "Ne7+"));
+}
+
+TEST_CASE(
+    "in a level position the moves that come near the key are told as such, whatever bound answered it") {
+    const Position at = position("3r2k1/1p3pp1/2p1n2p/p7/P2P1PP1/1NR4P/5K2/8 w - - 0 1");
+    Question level;
+    level.key = move(at, "Ke3");
+    const KeyTable table = ask(at, level);
+    CHECK_FALSE(table.key_stands_out());
+    for (const solve::MoveVerdict& verdict : std::span(table.moves).subspan(1)) {
+        INFO(board::write_san(at, verdict.move));
+        CHECK(verdict.below_key == (verdict.value_is == solve::ValueIs::at_most));
+    }
 }
 
 TEST_CASE("two ways to take the queen are as good as each other") {

@@ -41,7 +41,7 @@ void judge_keyless(const PuzzleView& view, Findings& findings) {
 
 /// Where a mate is asked for a score says nothing.
 std::string so_far(const PuzzleView& view, const MoveVerdict& key) {
-    const bool tells = view.goal().kind != GoalKind::mate && !key.value_is_bound;
+    const bool tells = view.goal().kind != GoalKind::mate && key.value_is == solve::ValueIs::exact;
     return tells ? fmt::format(" ({} so far)", value_text(key.value)) : "";
 }
 
@@ -64,8 +64,8 @@ Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view m
 bool is_only_small(const PuzzleView& view, const MoveVerdict& key) {
     const bool asks_for_value =
         view.goal().kind == GoalKind::win || view.goal().kind == GoalKind::win_material;
-    return asks_for_value && view.table().key_stands_out && !key.value_is_bound && !key.value.mate_in &&
-           key.value.score > 0 && key.value.score < view.aim(0).score;
+    return asks_for_value && view.table().key_stands_out() && key.value_is == solve::ValueIs::exact &&
+           !key.value.mate_in && key.value.score > 0 && key.value.score < view.aim(0).score;
 }
 
 void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
@@ -113,12 +113,11 @@ struct Company {
 Company company_of(const PuzzleView& view, const MoveVerdict& key) {
     Company company;
     for (const MoveVerdict& rival : view.table().moves) {
-        const int above = rival.value.score - key.value.score;
-        const bool unsettled = rival.standing == Standing::open;
-        if (rival.standing == Standing::key || (!unsettled && above < -view.settings().near)) {
+        if (rival.standing == Standing::key || rival.below_key) {
             continue;
         }
-        auto& moves = above >= view.settings().near ? company.above : company.close;
+        const bool higher = rival.value.score - key.value.score >= view.settings().near;
+        auto& moves = higher ? company.above : company.close;
         moves.push_back(board::write_san(*view.position(), rival.move));
     }
     return company;
@@ -150,7 +149,7 @@ void open(const PuzzleView& view, Findings& findings) {
         if (key->reaches_goal == Answer::yes) {
             judge_line(view, findings);
         }
-    } else if (!view.table().key_stands_out && !overlooked(view)) { // else key/refuted says more
+    } else if (!view.table().key_stands_out() && !overlooked(view)) { // else key/refuted says more
         judge_unclaimed(view, *key, findings);
     }
 }
