@@ -141,7 +141,8 @@ json pack(const rules::PuzzleSummary& summary) {
     json key;
     if (summary.key) {
         key = json::array({summary.key->san, summary.key->verdict, static_cast<int>(summary.key->certainty),
-                           pack_optional(summary.key->score), pack_optional(summary.key->mate_in)});
+                           pack_optional(summary.key->score), pack_optional(summary.key->mate_in),
+                           summary.key->mate_at_most});
     }
     return json::array({summary.fen, summary.goal, summary.goal_stated, std::string(summary.goal_from),
                         summary.moves, key, motifs, summary.nodes});
@@ -157,9 +158,12 @@ rules::PuzzleSummary unpack_summary(const json& value) {
     }
     summary.moves = value.at(4).get<std::size_t>();
     if (const json& key = value.at(5); !key.is_null()) {
-        summary.key = rules::PuzzleSummary::Key{key.at(0).get<std::string>(), key.at(1).get<std::string>(),
+        summary.key = rules::PuzzleSummary::Key{key.at(0).get<std::string>(),
+                                                key.at(1).get<std::string>(),
                                                 unpack_one_of(key.at(2), solve::Certainty::open),
-                                                unpack_optional(key.at(3)), unpack_optional(key.at(4))};
+                                                unpack_optional(key.at(3)),
+                                                unpack_optional(key.at(4)),
+                                                key.at(5).get<bool>()};
     }
     for (const json& shown : value.at(6)) {
         summary.motifs.push_back({shown.at(0).get<std::string>(), shown.at(1).get<std::size_t>(),

@@ -144,7 +144,9 @@ solve::Question question_for(const board::Position& position, const std::optiona
 std::string value_of(const solve::MoveVerdict& verdict) {
     if (verdict.value.mate_in) {
         const int moves = *verdict.value.mate_in;
-        return moves > 0 ? fmt::format("mate in {}", moves) : fmt::format("mated in {}", -moves);
+        const bool exact = verdict.value_is == solve::ValueIs::exact;
+        return moves > 0 ? fmt::format("mate in {}{}", exact ? "" : "<= ", moves)
+                         : fmt::format("mated in {}", -moves);
     }
     constexpr int beyond = 5'000; // a bound that says no more than "no mate"
     const bool says_nothing =

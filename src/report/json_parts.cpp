@@ -112,7 +112,8 @@ Json puzzle_json(const rules::PuzzleSummary& puzzle) {
                {"verdict", told.verdict},
                {"certainty", solve::name(told.certainty)},
                {"score", told.score ? Json(static_cast<double>(*told.score) / 100.0) : Json()},
-               {"mate_in", value_or_null(told.mate_in)}};
+               {"mate_in", value_or_null(told.mate_in)},
+               {"mate_at_most", told.mate_at_most}};
     }
     Json motifs = Json::array();
     for (const auto& motif : puzzle.motifs) {

@@ -68,13 +68,14 @@ std::string json_schema() {
           "goal_from": {"enum": ["field", "caption", "line", null], "description": "What states the goal; line: it is inferred."},
           "key": {
             "type": ["object", "null"],
-            "required": ["san", "verdict", "certainty", "score", "mate_in"],
+            "required": ["san", "verdict", "certainty", "score", "mate_in", "mate_at_most"],
             "properties": {
               "san": {"type": "string"},
               "verdict": {"enum": ["mates", "wins", "holds", "best", "falls short", "open"]},
               "certainty": {"enum": ["proved", "searched", "open"]},
               "score": {"type": ["number", "null"], "description": "Pawns, seen from the solver."},
-              "mate_in": {"type": ["integer", "null"], "description": "Negative: the defender mates."}
+              "mate_in": {"type": ["integer", "null"], "description": "Negative: the defender mates."},
+              "mate_at_most": {"type": "boolean", "description": "The mate is proved, a shorter one is not excluded."}
             }
           },
           "motifs": {

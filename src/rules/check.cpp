@@ -120,8 +120,12 @@ PuzzleSummary summary_of(const PuzzleView& view) {
     summary.goal = collection::write_goal(view.goal());
     summary.goal_from = puzzle.goal ? summary.goal_from : "line";
     if (const solve::MoveVerdict* key = view.table().of(*view.key())) {
-        PuzzleSummary::Key told{board::write_san(*view.position(), key->move), verdict_word(*key, view),
-                                key->certainty, std::nullopt, key->value.mate_in};
+        PuzzleSummary::Key told{board::write_san(*view.position(), key->move),
+                                verdict_word(*key, view),
+                                key->certainty,
+                                std::nullopt,
+                                key->value.mate_in,
+                                key->value.mate_in && key->value_is != solve::ValueIs::exact};
         if (!key->value.mate_in) {
             told.score = key->value.score;
         }

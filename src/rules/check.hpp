@@ -26,6 +26,7 @@ struct PuzzleSummary {
         solve::Certainty certainty = solve::Certainty::open;
         std::optional<int> score; ///< hundredths of a pawn
         std::optional<int> mate_in;
+        bool mate_at_most = false; ///< there may be a shorter one
     };
     std::optional<Key> key;
     struct Motif {

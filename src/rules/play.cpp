@@ -227,9 +227,14 @@ std::string value_text(const solve::Value& value) {
 }
 
 std::string value_text(const solve::MoveVerdict& verdict) {
-    const std::string text = value_text(verdict.value);
-    const bool exact = verdict.value_is == solve::ValueIs::exact || verdict.value.mate_in;
-    return exact ? text : (verdict.value_is == solve::ValueIs::at_most ? "at most " : "at least ") + text;
+    const bool exact = verdict.value_is == solve::ValueIs::exact;
+    if (const auto& length = verdict.value.mate_in) {
+        return !exact && *length > 0 ? fmt::format("mate in at most {}", *length) : value_text(verdict.value);
+    }
+    const std::string_view bound = exact                                         ? ""
+                                   : verdict.value_is == solve::ValueIs::at_most ? "at most "
+                                                                                 : "at least ";
+    return fmt::format("{}{}", bound, value_text(verdict.value));
 }
 
 std::string listed(const std::vector<std::string>& parts, std::size_t most, std::string_view last) {

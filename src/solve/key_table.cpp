@@ -158,6 +158,7 @@ MoveVerdict TableMaker::write(Candidate& candidate) {
         rest = candidate.mate_line.empty()
                    ? m_tools.prover.longest_defence_after(after, *candidate.mate - 1, Scope::all)
                    : candidate.mate_line;
+        verdict.value_is = candidate.mate_line.empty() ? ValueIs::exact : ValueIs::at_least;
     } else if (const auto exact = trial.exact()) {
         verdict.value = value_of(one_ply_up(*exact));
         rest = m_tools.endgames.best_play(after, shown_plies);

@@ -41,7 +41,8 @@ struct MoveVerdict {
     Standing standing = Standing::open;
     Answer reaches_goal = Answer::open;
     Certainty certainty = Certainty::open; ///< of `standing`
-    Value value; ///< exact for the key; else may be a bound by which the question was answered
+    Value value; ///< may be a bound: of a rival that by which the question was answered, of the key only a
+                 ///< long mate (at_least: at most so many moves)
     ValueIs value_is = ValueIs::exact;
     bool below_key = false; ///< settled below the key by `near`, or a mate later
     Line line;              ///< begins with `move`; for a move that fails, ends in what refutes it

@@ -156,7 +156,8 @@ TEST_CASE("json: puzzles only when asked for") {
                                 {"verdict", "mates"},
                                 {"certainty", "proved"},
                                 {"score", nullptr},
-                                {"mate_in", 1}});
+                                {"mate_in", 1},
+                                {"mate_at_most", false}});
     CHECK(puzzle["motifs"] == Json::array({Json{{"motif", "back-rank-mate"},
                                                 {"ply", 1},
                                                 {"declared", true},

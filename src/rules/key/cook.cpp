@@ -70,7 +70,7 @@ void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, con
               {"verb", "wins"},
               {"key", board::write_san(*view.position(), key.move)},
               {"value", value_text(cook)},
-              {"key_value", value_text(key.value)},
+              {"key_value", value_text(key)},
               {"goal", collection::write_goal(view.goal())}})
         .about(move)
         .known(solve::weaker(cook.certainty, key.certainty))
@@ -91,7 +91,7 @@ void add_many(const PuzzleView& view, Findings& findings, const MoveVerdict& key
              {{"moves", listed(moves, 3)},
               {"verb", "win"},
               {"value", value_text(first)},
-              {"key_value", value_text(key.value)},
+              {"key_value", value_text(key)},
               {"key", board::write_san(*view.position(), key.move)},
               {"goal", collection::write_goal(view.goal())}})
         .about("many")

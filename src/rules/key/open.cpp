@@ -42,7 +42,7 @@ void judge_keyless(const PuzzleView& view, Findings& findings) {
 /// Where a mate is asked for a score says nothing.
 std::string so_far(const PuzzleView& view, const MoveVerdict& key) {
     const bool tells = view.goal().kind != GoalKind::mate && key.value_is == solve::ValueIs::exact;
-    return tells ? fmt::format(" ({} so far)", value_text(key.value)) : "";
+    return tells ? fmt::format(" ({} so far)", value_text(key)) : "";
 }
 
 Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view message,
@@ -52,7 +52,7 @@ Finding& add_told(const PuzzleView& view, Findings& findings, std::string_view m
     return findings
         .add(view, view.key_span(), message,
              {{"key", board::write_san(*view.position(), key.move)},
-              {"value", value_text(key.value)},
+              {"value", value_text(key)},
               {"asked", asked},
               {"moves", std::move(moves)}})
         .about(std::string(message))

@@ -83,7 +83,7 @@ void judge_value(Case& it) {
     it.add(something && asks_for_value ? "short" : "refuted",
            {{"key", it.san},
             {"answer", answer_in(it.view, it.key.line)},
-            {"value", value_text(it.key.value)},
+            {"value", value_text(it.key)},
             {"asked", value_text({it.view.aim(0).score, std::nullopt})},
             {"goal", collection::write_goal(it.view.goal())}})
         .shown(*it.view.position(), it.key.line)
@@ -94,11 +94,9 @@ void add_better(Case& it, std::string_view message, const solve::Line& line, std
                 solve::Certainty certainty) {
     const std::string move = board::write_san(*it.view.position(), line.front());
     it.findings
-        .add(it.view, it.view.key_span(), message,
-             {{"key", it.san},
-              {"move", move},
-              {"value", std::move(value)},
-              {"key_value", value_text(it.key.value)}})
+        .add(
+            it.view, it.view.key_span(), message,
+            {{"key", it.san}, {"move", move}, {"value", std::move(value)}, {"key_value", value_text(it.key)}})
         .about(move)
         .known(certainty)
         .shown(*it.view.position(), line)

@@ -44,7 +44,7 @@ void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, con
               {"comes", moves.size() == 1 ? "comes" : "come"},
               {"value", value_text(first)},
               {"key", board::write_san(*view.position(), key.move)},
-              {"key_value", value_text(key.value)}})
+              {"key_value", value_text(key)}})
         .about(moves.front())
         .known(solve::weaker(first.certainty, key.certainty))
         .shown(*view.position(), first.line)

@@ -88,7 +88,7 @@ void judge_material(const PuzzleView& view, const MoveVerdict& key, Findings& fi
         (mates || (settled && key.value.score >= 100 * named + far_more))) {
         add(view, findings, "modest", key,
             {{"key", board::write_san(*view.position(), key.move)},
-             {"value", value_text(key.value)},
+             {"value", value_text(key)},
              {"goal", collection::write_goal(view.goal())}})
             .known(key.certainty)
             .mend("name what is really won");
