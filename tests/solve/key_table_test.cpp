@@ -330,6 +330,19 @@ TEST_CASE("a mate by the way is found in a puzzle that only asks to win") {
     CHECK(standing(quick, missed, "Rd8#") == "better");
 }
 
+// Edward Lasker and Thomas, London 1912, before the eleventh move; the position from memory.
+TEST_CASE("a mate beyond the complete search is proved, its length an upper bound") {
+    const Position driven = position("rn3rk1/pbppq1pp/1p2pb2/4N2Q/3PN3/3B4/PPP2PPP/R3K2R w KQ - 0 11");
+    const MoveVerdict key = ask(driven, wins(driven, "Qxh7+")).moves.front();
+    CHECK(key.certainty == Certainty::proved);
+    REQUIRE(key.value.mate_in.has_value());
+    CHECK(*key.value.mate_in > effort.mate_moves);
+    CHECK(*key.value.mate_in <= 8); // he mated with the eighth
+    CHECK(key.value_is == solve::ValueIs::at_least);
+    const Position quick = position("6k1/5ppp/8/8/8/8/q4PPP/3R2K1 w - - 0 1");
+    CHECK(ask(quick, wins(quick, "Rd8#")).moves.front().value_is == solve::ValueIs::exact);
+}
+
 TEST_CASE("the only move that draws") {
     struct Drawn {
         const char* fen;
