@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <bit>
 #include <cstdlib>
+#include <span>
 #include <unordered_set>
 
 namespace setup {
@@ -26,26 +27,55 @@ enum class Fate : std::uint8_t { taken, promoted, present };
 /// Where a pawn's captures led: by one to the next file, or by several to who knows which.
 enum class Way : std::uint8_t { straight, left, right, winding };
 
+/// What one side has left to spend, a byte each; what has been overdrawn sets the byte's highest bit.
+using Purse = std::uint64_t;
+enum Coin : unsigned {
+    by_pawns,  ///< captures by pawns
+    captures,  ///< by pawns, or of pawns; one of a pawn by a pawn counts once
+    taken,     ///< pawns that were taken, so that enough are left to promote
+    not_light, ///< pawns that did not promote on a light square
+    not_dark,
+    absent, ///< pawns that are no longer there
+};
+constexpr Purse coins(Coin coin, int count) {
+    return static_cast<Purse>(static_cast<std::uint8_t>(count)) << (8 * coin);
+}
+constexpr int left_of(Purse purse, Coin coin) {
+    return static_cast<std::int8_t>(purse >> (8 * coin));
+}
+constexpr bool overdrawn(Purse purse) {
+    return (purse & 0x8080808080808080) != 0;
+}
+
 /// One way in which the pawn from a given home file may have ended.
 struct Ending {
     Fate fate;
-    Way way = Way::straight;
-    int captures = 0;
-    int pawn = 0;       ///< index of a present pawn, else unused
-    bool light = false; ///< colour of the promotion square
+    Way way;
+    bool stayed;       ///< made no capture
+    std::uint8_t pawn; ///< a present pawn's bit, else 0
+    Square square;     ///< of a present pawn
+    Purse cost;
 
     /// Taken on its home file, so by a pawn only from a file beside it.
-    [[nodiscard]] bool taken_at_home() const { return fate == Fate::taken && captures == 0; }
+    [[nodiscard]] bool taken_at_home() const { return fate == Fate::taken && stayed; }
+    [[nodiscard]] bool single_capture() const { return way == Way::left || way == Way::right; }
 };
 
 /// What one side has to account for.
 struct Account {
     Color color;
-    std::vector<Square> pawns;
+    Bitboard pawns;
     int captures; ///< men of the other side that are missing and that a pawn may have taken
     int promoted; ///< at least so many promotions
     int light;    ///< of them, bishops that promoted on a light square
     int dark;
+
+    [[nodiscard]] int absent() const { return 8 - pawns.count(); }
+    [[nodiscard]] Purse purse() const {
+        return coins(Coin::by_pawns, captures) | coins(Coin::captures, captures) |
+               coins(Coin::taken, absent() - promoted) | coins(Coin::not_light, absent() - light) |
+               coins(Coin::not_dark, absent() - dark) | coins(Coin::absent, absent());
+    }
 };
 
 Account account_of(const Setup& diagram, Color color) {
@@ -62,7 +92,7 @@ Account account_of(const Setup& diagram, Color color) {
     const int light = promoted_on(board::light_squares);
     const int dark = promoted_on(board::dark_squares);
     return {color,
-            to_squares(diagram.pieces(color, Role::pawn)),
+            diagram.pieces(color, Role::pawn),
             16 - diagram.pieces(!color).count() - beyond_pawns.count(),
             promoted,
             light,
@@ -79,25 +109,95 @@ Bitboard promoted_among(const Setup& diagram, Color color) {
     return men;
 }
 
-/// How far one side's share-out has got. Promotions beyond what is asked for are not counted: they make no
-/// difference.
+/// How the pawn of one home file can have ended, the likelier endings first.
+class Endings {
+  public:
+    static constexpr std::size_t most = 32; ///< two for each present pawn, and eight more
+
+    void list(const Account& account, int file) {
+        present(account, file, true);
+        const bool own_is_light = (file % 2 == 0) == (account.color == Color::white); // a8 is light, a1 dark
+        const auto promoted = [&](Way way, int captures) {
+            const bool light = own_is_light == (captures % 2 == 0);
+            add({Fate::promoted,
+                 way,
+                 captures == 0,
+                 0,
+                 {},
+                 coins(Coin::by_pawns, captures) | coins(Coin::absent, 1) |
+                     coins(light ? Coin::not_dark : Coin::not_light, 1)});
+        };
+        const auto taken = [&](Way way, int captures) {
+            add({Fate::taken,
+                 way,
+                 captures == 0,
+                 0,
+                 {},
+                 coins(Coin::by_pawns, captures) | coins(Coin::taken, 1) | coins(Coin::not_light, 1) |
+                     coins(Coin::not_dark, 1) | coins(Coin::absent, 1)});
+        };
+        // One capture parts it from the pawn it faced; a second one brings back the colour of its last
+        // square.
+        promoted(Way::straight, 0);
+        if (file != 7) {
+            promoted(Way::right, 1);
+        }
+        taken(Way::straight, 0);
+        if (file != 0) {
+            promoted(Way::left, 1);
+        }
+        m_usual = m_count;
+        present(account, file, false);
+        if (file != 0) {
+            taken(Way::left, 1);
+        }
+        if (file != 7) {
+            taken(Way::right, 1);
+        }
+        promoted(Way::winding, 2);
+        promoted(Way::winding, 3);
+        taken(Way::winding, 2);
+    }
+
+    [[nodiscard]] bool listed() const { return m_count > 0; }
+    [[nodiscard]] std::span<const Ending> some(bool usual) const {
+        return {m_list.data(), usual ? m_usual : m_count};
+    }
+
+  private:
+    void add(const Ending& ending) { m_list[m_count++] = ending; }
+
+    void present(const Account& account, int file, bool near) {
+        std::uint8_t bit = 1;
+        for (const Square pawn : account.pawns) {
+            const int steps = relative_rank(account.color, pawn) - 1;
+            const int by = file_of(pawn) - file;
+            const int captures = std::abs(by);
+            const Way way = by == 0    ? Way::straight
+                            : by == 1  ? Way::right
+                            : by == -1 ? Way::left
+                                       : Way::winding;
+            if (captures <= steps && (captures < 2) == near) {
+                add({Fate::present, way, captures == 0, bit, pawn, coins(Coin::by_pawns, captures)});
+            }
+            if (captures < 2 && captures + 2 <= steps && !near) { // there and back
+                add({Fate::present, Way::winding, false, bit, pawn, coins(Coin::by_pawns, captures + 2)});
+            }
+            bit = static_cast<std::uint8_t>(bit << 1U);
+        }
+    }
+
+    std::array<Ending, most> m_list; // NOLINT(*-member-init): only the first m_count are read
+    std::size_t m_count = 0;
+    std::size_t m_usual = 0;
+};
+
+/// How far one side's share-out has got.
 struct Progress {
-    unsigned used = 0; ///< present pawns that have a home file
-    int by_pawns = 0;  ///< captures
-    int captures = 0;  ///< by pawns, or of pawns; one of a pawn by a pawn counts once
-    int promoted = 0;
-    int light = 0; ///< promotions by colour of square
-    int dark = 0;
+    Purse left;
+    std::uint8_t used = 0; ///< present pawns that have a home file
     bool victim = false;   ///< an enemy pawn was taken on the last file, not yet said by whom
     bool capturer = false; ///< a pawn captured from the last file on the next one
-
-    [[nodiscard]] std::uint64_t key() const {
-        std::uint64_t bits = used;
-        for (const int part : {by_pawns, captures, promoted, light, dark}) {
-            bits = bits << 4 | static_cast<unsigned>(part);
-        }
-        return bits << 2 | (victim ? 2U : 0U) | (capturer ? 1U : 0U);
-    }
 };
 
 /// Files on which a white and a black pawn may have faced each other from the first move to now. When any
@@ -116,155 +216,178 @@ unsigned facing_files(const Setup& diagram) {
 
 class ShareOut {
   public:
-    ShareOut(const Setup& diagram, int most_nodes)
-        : m_accounts{account_of(diagram, Color::white), account_of(diagram, Color::black)},
-          m_facing(facing_files(diagram)), m_nodes(most_nodes) {}
-
-    [[nodiscard]] int promoted(Color color) const { return m_accounts[index(color)].promoted; }
+    ShareOut(const Account& white, const Account& black, unsigned facing, int most_nodes)
+        : m_accounts{white, black}, m_facing(facing), m_most_nodes(most_nodes) {}
 
     /// False only when every share-out was tried and there were nodes enough for it.
-    bool exists() { return from_file(0, {}, {}); }
+    bool exists() {
+        const Progress white{m_accounts[0].purse()};
+        const Progress black{m_accounts[1].purse()};
+        if (overdrawn(white.left) || overdrawn(black.left)) {
+            return false;
+        }
+        // Mostly the usual endings will do, and they are soon tried.
+        if (share_out(white, black, usual_nodes, true) && m_nodes >= 0) {
+            return true;
+        }
+        return share_out(white, black, m_most_nodes, false);
+    }
 
   private:
     using Both = const Progress&;
+    static constexpr int usual_nodes = 1000;
+
+    bool share_out(Both white, Both black, int nodes, bool usual) {
+        m_usual = usual;
+        m_nodes = nodes;
+        m_hopeless.clear();
+        find_overdue();
+        return can_still_do(0, white, black) && from_file(0, white, black);
+    }
+
+    void find_overdue() {
+        m_overdue = {};
+        for (std::size_t side = 0; side < 2; ++side) {
+            std::uint8_t bit = 1;
+            for (const Square pawn : m_accounts[side].pawns) {
+                const int steps = relative_rank(m_accounts[side].color, pawn) - 1;
+                for (int file = file_of(pawn) + (m_usual ? std::min(1, steps) : steps) + 1; file <= 8;
+                     ++file) {
+                    m_overdue[side][static_cast<std::size_t>(file)] |= bit;
+                }
+                bit = static_cast<std::uint8_t>(bit << 1U);
+            }
+        }
+    }
 
     bool from_file(int file, Both white, Both black) {
-        if (--m_nodes < 0) {
+        if (--m_nodes < 0 || file == 8) {
             return true;
         }
-        if (!can_still_do(file, white, black)) {
+        const State state = state_of(file, white, black);
+        if (m_hopeless.contains(state)) {
             return false;
         }
-        if (file == 8) {
-            return true;
-        }
-        // 30 bits a side and 4 of the file leave no room for mistaking one state for another.
-        const std::uint64_t key = (white.key() << 30 | black.key()) << 4 | static_cast<unsigned>(file);
-        if (m_hopeless.contains(key)) {
-            return false;
-        }
-        const std::vector<Ending> for_white = endings(0, file, white);
-        const std::vector<Ending> for_black = endings(1, file, black);
+        const auto for_white = endings(0, file);
+        const auto for_black = endings(1, file);
         for (const Ending& w : for_white) {
+            if ((white.used & w.pawn) != 0 || overdrawn(white.left - w.cost)) {
+                continue;
+            }
             for (const Ending& b : for_black) {
-                if (agree(file, w, b) && from_file(file + 1, after(0, white, w, b), after(1, black, b, w))) {
+                if ((black.used & b.pawn) != 0 || overdrawn(black.left - b.cost) || !agree(file, w, b)) {
+                    continue;
+                }
+                const Progress then_white = after(white, w, b);
+                const Progress then_black = after(black, b, w);
+                if (can_still_do(file + 1, then_white, then_black) &&
+                    from_file(file + 1, then_white, then_black)) {
                     return true;
                 }
             }
         }
-        m_hopeless.insert(key);
+        m_hopeless.insert(state);
         return false;
+    }
+
+    [[nodiscard]] std::span<const Ending> endings(std::size_t side, int file) {
+        Endings& all = m_endings[side][static_cast<std::size_t>(file)];
+        if (!all.listed()) {
+            all.list(m_accounts[side], file);
+        }
+        return all.some(m_usual);
     }
 
     /// Files from here on that one side can leave to pawns that were taken, once its own needs are met;
     /// negative when it cannot meet them.
-    [[nodiscard]] int spare_files(std::size_t side, Both progress, int file) const {
-        const Account& account = m_accounts[side];
-        const int pawns = static_cast<int>(account.pawns.size()) - std::popcount(progress.used);
-        const int more = std::max(account.light - progress.light + account.dark - progress.dark,
-                                  account.promoted - progress.promoted);
-        const bool paid = std::max(progress.by_pawns, progress.captures) <= account.captures;
-        return paid ? 8 - file - pawns - more : -1;
+    [[nodiscard]] static int spare_files(Purse left) {
+        const int files = left_of(left, Coin::absent);
+        const int light = std::max(0, files - left_of(left, Coin::not_light));
+        const int dark = std::max(0, files - left_of(left, Coin::not_dark));
+        return std::min(files - light - dark, left_of(left, Coin::taken));
     }
 
     /// Enough files left for pawns and promotions, and enough captures: on every file whose pawns do not face
     /// each other to this day, one of the two has captured or was taken.
     [[nodiscard]] bool can_still_do(int file, Both white, Both black) const {
-        const int white_spare = spare_files(0, white, file);
-        const int black_spare = spare_files(1, black, file);
-        const int parted = 8 - file - std::popcount(m_facing >> file);
-        const int left = m_accounts[0].captures - white.by_pawns + m_accounts[1].captures - black.by_pawns;
-        return white_spare >= 0 && black_spare >= 0 && parted <= left + white_spare + black_spare;
+        const auto late = [&](std::size_t side, Both progress) {
+            return (m_overdue[side][static_cast<std::size_t>(file)] & ~progress.used) != 0;
+        };
+        if (overdrawn(white.left) || overdrawn(black.left) || late(0, white) || late(1, black)) {
+            return false;
+        }
+        const int white_spare = spare_files(white.left);
+        const int black_spare = spare_files(black.left);
+        const int parted = 8 - file - Bitboard(m_facing >> file).count();
+        return white_spare >= 0 && black_spare >= 0 &&
+               parted <= can_part(white, black_spare) + can_part(black, white_spare);
     }
 
-    [[nodiscard]] std::vector<Ending> endings(std::size_t side, int file, Both progress) const {
-        const Account& account = m_accounts[side];
-        const int left = account.captures - progress.by_pawns;
-        std::vector<Ending> list;
-        list.reserve(account.pawns.size() + 8);
-        add_present(list, account, file, left, progress.used);
-        list.push_back({Fate::taken});
-        const bool own_color_is_light =
-            (file % 2 == 0) == (account.color == Color::white); // a8 is light, a1 dark
-        list.push_back({Fate::promoted, Way::straight, 0, 0, own_color_is_light});
-        // One capture parts it from the pawn it faced; a second one brings back the colour of its last
-        // square.
-        for (const Way way : {Way::left, Way::right}) {
-            if (left >= 1 && file != (way == Way::left ? 0 : 7)) {
-                list.push_back({Fate::promoted, way, 1, 0, !own_color_is_light});
-                list.push_back({Fate::taken, way, 1});
-            }
-        }
-        for (int captures = 2; captures <= std::min(3, left); ++captures) {
-            list.push_back(
-                {Fate::promoted, Way::winding, captures, 0, own_color_is_light == (captures == 2)});
-        }
-        if (left >= 2) {
-            list.push_back({Fate::taken, Way::winding, 2});
-        }
-        return list;
-    }
-
-    static void add_present(std::vector<Ending>& list, const Account& account, int file, int left,
-                            unsigned used) {
-        for (std::size_t i = 0; i < account.pawns.size(); ++i) {
-            const int steps = relative_rank(account.color, account.pawns[i]) - 1;
-            const int by = file_of(account.pawns[i]) - file;
-            const int captures = std::abs(by);
-            if (((used >> i) & 1U) != 0 || captures > std::min(steps, left)) {
-                continue;
-            }
-            const Way way = by == 0    ? Way::straight
-                            : by == 1  ? Way::right
-                            : by == -1 ? Way::left
-                                       : Way::winding;
-            list.push_back({Fate::present, way, captures, static_cast<int>(i)});
-            if (way != Way::winding && captures + 2 <= std::min(steps, left)) {
-                list.push_back(
-                    {Fate::present, Way::winding, captures + 2, static_cast<int>(i)}); // there and back
-            }
-        }
+    /// On so many files, at most, can this side part the pawns: by one capture of its own pawn there, by two
+    /// or more that are no single ones, or by taking the enemy's. A victim or a capturer from the last file
+    /// may save a capture.
+    [[nodiscard]] static int can_part(Both side, int enemy_spare) {
+        const int by_pawns = left_of(side.left, Coin::by_pawns);
+        const int captures = left_of(side.left, Coin::captures);
+        const int single = std::min(by_pawns, captures + (side.victim ? 1 : 0));
+        return single + (by_pawns - single) / 2 + std::min(enemy_spare, captures + (side.capturer ? 1 : 0));
     }
 
     /// Whether the two pawns that faced each other on this file can have ended like that.
-    [[nodiscard]] bool agree(int file, const Ending& white, const Ending& black) const {
-        if (white.captures + black.captures > 0 || white.fate == Fate::taken || black.fate == Fate::taken) {
+    [[nodiscard]] static bool agree(int file, const Ending& white, const Ending& black) {
+        if (!white.stayed || !black.stayed || white.fate == Fate::taken || black.fate == Fate::taken) {
             return true;
         }
         if (white.fate == Fate::promoted || black.fate == Fate::promoted) {
             return false;
         }
-        const Square upper = m_accounts[1].pawns[static_cast<std::size_t>(black.pawn)];
-        const Square lower = m_accounts[0].pawns[static_cast<std::size_t>(white.pawn)];
-        return file_of(upper) == file && rank_of(lower) < rank_of(upper);
+        return file_of(black.square) == file && rank_of(white.square) < rank_of(black.square);
     }
 
     /// `own` and `enemy` are the endings on one file. A pawn that made one capture and an enemy pawn that was
     /// taken at home may be one event when their files are neighbours; what winds is charged as cheaply as
     /// can be.
-    [[nodiscard]] Progress after(std::size_t side, Progress progress, const Ending& own,
-                                 const Ending& enemy) const {
-        const Account& account = m_accounts[side];
-        progress.by_pawns += own.captures;
+    [[nodiscard]] static Progress after(Progress progress, const Ending& own, const Ending& enemy) {
         const bool took_last = own.way == Way::left && progress.victim;
-        progress.captures += own.captures == 1 && !took_last ? 1 : 0;
-        const bool taken_from_last = enemy.taken_at_home() && progress.capturer;
-        progress.victim = enemy.taken_at_home() && !taken_from_last;
-        progress.captures += progress.victim ? 1 : 0;
+        progress.victim = enemy.taken_at_home() && !progress.capturer;
         progress.capturer = own.way == Way::right;
-        progress.used |= own.fate == Fate::present ? 1U << own.pawn : 0U;
-        if (own.fate == Fate::promoted) {
-            int& shade = own.light ? progress.light : progress.dark;
-            shade = std::min(shade + 1, own.light ? account.light : account.dark);
-            progress.promoted = std::min(progress.promoted + 1, account.promoted);
-        }
+        progress.used |= own.pawn;
+        progress.left -= own.cost + coins(Coin::captures, (own.single_capture() && !took_last ? 1 : 0) +
+                                                              (progress.victim ? 1 : 0));
         return progress;
     }
 
+    /// All that the rest hangs on. What is left in plenty makes no difference.
+    using State = std::array<std::uint64_t, 2>;
+    [[nodiscard]] static State state_of(int file, Both white, Both black) {
+        const auto bits = [&](Both side) {
+            std::uint64_t key = side.used;
+            for (const Coin coin : {Coin::by_pawns, Coin::captures}) {
+                key = key << 5 | static_cast<std::uint64_t>(left_of(side.left, coin));
+            }
+            const int files = left_of(side.left, Coin::absent);
+            for (const Coin coin : {Coin::taken, Coin::not_light, Coin::not_dark}) {
+                key = key << 4 | static_cast<std::uint64_t>(std::min(files, left_of(side.left, coin)));
+            }
+            return key << 2 | (side.victim ? 2U : 0U) | (side.capturer ? 1U : 0U);
+        };
+        return {bits(white) << 4 | static_cast<std::uint64_t>(file), bits(black)};
+    }
+    struct HashOf {
+        std::size_t operator()(const State& state) const {
+            return static_cast<std::size_t>((state[0] * 0x9e3779b97f4a7c15 ^ state[1]) * 0xff51afd7ed558ccd);
+        }
+    };
+
     std::array<Account, 2> m_accounts;
-    unsigned m_facing;                            ///< files, bit 0 is the a-file
-    std::unordered_set<std::uint64_t> m_hopeless; ///< only asked, never listed
-    int m_nodes;                                  ///< left
+    unsigned m_facing; ///< files, bit 0 is the a-file
+    std::array<std::array<Endings, 8>, 2> m_endings;
+    /// By side and file: present pawns that no home file from there on can have sent.
+    std::array<std::array<std::uint8_t, 9>, 2> m_overdue{};
+    std::unordered_set<State, HashOf> m_hopeless; ///< only asked, never listed
+    int m_most_nodes;
+    int m_nodes = 0;     ///< left
+    bool m_usual = true; ///< only these endings
 };
 
 /// "of White's bishops on e4 and g2 at least 1 must be promoted, "; nothing when none must.
@@ -281,10 +404,10 @@ std::string promoted_text(const Setup& diagram, Color color, int least) {
 } // namespace
 
 Finding promotions_past_pawns(const Setup& diagram, int most_nodes) {
-    ShareOut share_out(diagram, most_nodes);
-    const int white = share_out.promoted(Color::white);
-    const int black = share_out.promoted(Color::black);
-    if (white + black == 0 || share_out.exists()) {
+    const Account white = account_of(diagram, Color::white);
+    const Account black = account_of(diagram, Color::black);
+    if (white.promoted + black.promoted == 0 ||
+        ShareOut(white, black, facing_files(diagram), most_nodes).exists()) {
         return std::nullopt;
     }
     const Bitboard pawns = diagram.by_role[index(Role::pawn)];
@@ -299,7 +422,8 @@ Finding promotions_past_pawns(const Setup& diagram, int most_nodes) {
         Grade::illegal,
         fmt::format("{}{}but with {} black and {} white men missing the pawns cannot have passed each other "
                     "so often{}",
-                    promoted_text(diagram, Color::white, white), promoted_text(diagram, Color::black, black),
+                    promoted_text(diagram, Color::white, white.promoted),
+                    promoted_text(diagram, Color::black, black.promoted),
                     16 - diagram.pieces(Color::black).count(), 16 - diagram.pieces(Color::white).count(),
                     where),
         to_squares(pawns | promoted_among(diagram, Color::white) | promoted_among(diagram, Color::black)),
