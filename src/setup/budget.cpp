@@ -227,7 +227,7 @@ class ShareOut {
             return false;
         }
         // Mostly the usual endings will do, and they are soon tried.
-        if (share_out(white, black, usual_nodes, true) && m_nodes >= 0) {
+        if (share_out(white, black, std::min(usual_nodes, m_most_nodes), true) && m_nodes >= 0) {
             return true;
         }
         return share_out(white, black, m_most_nodes, false);

@@ -20,52 +20,100 @@ using board::Square;
 
 namespace {
 
-constexpr int impossible = std::numeric_limits<int>::max() / 2;
 using Files = unsigned; ///< a set of files, bit 0 is the a-file
 
-/// Fewest captures that brought this pawn from that file; a pawn that had to leave its file came back as
-/// well.
-int captures_from(Color color, Square pawn, int origin, Files must_have_left) {
-    const int steps = relative_rank(color, pawn) - 1;
-    const int files = std::abs(file_of(pawn) - origin);
-    const bool returned = files == 0 && ((must_have_left >> origin) & 1U) != 0;
-    const int captures = returned ? 2 : files;
-    return captures <= steps ? captures : impossible;
-}
+constexpr int no_limit = 8 * 6; ///< captures; no pawn makes more than six
 
-/// Fewest captures that place all pawns of one side, each from a home file of its own; `impossible` if none
-/// does. Pawns still on a file of `must_have_left` are charged for having left it for a time.
-int fewest_captures(const Setup& diagram, Color color, Files must_have_left = 0) {
-    std::array<Square, 8> pawns;
-    std::size_t count = 0;
-    for (const Square pawn : diagram.pieces(color, Role::pawn)) {
-        pawns[count++] = pawn;
+/// What the captures that placed the pawns must allow, for colours of square matter where every man lost is
+/// needed.
+enum Shade : unsigned {
+    one_on_light = 1, ///< one of them can have been on a light square
+    one_on_dark = 2,
+};
+
+/// Places all pawns of one side, each from a home file of its own, with so few captures. Where a pawn never
+/// went straight, all its captures were on the colour it stands on; one straight step, and it had the choice.
+class Placing {
+  public:
+    /// Pawns still on a file of `must_have_left` are charged for having left it for a time.
+    Placing(const Setup& diagram, Color color, Files must_have_left = 0) : m_must_have_left(must_have_left) {
+        for (const Square square : diagram.pieces(color, Role::pawn)) {
+            const bool light = board::light_squares.contains(square);
+            m_pawns[m_count++] = {file_of(square), relative_rank(color, square) - 1,
+                                  light ? one_on_light : one_on_dark};
+        }
+        if (color == Color::black) { // those with the fewest homes to choose from come first
+            std::reverse(m_pawns.begin(), m_pawns.begin() + static_cast<std::ptrdiff_t>(m_count));
+        }
     }
-    std::array<int, 256> cheapest; // by the set of home files used up by the first pawns
-    cheapest.fill(impossible);
-    cheapest[0] = 0;
-    int best = impossible;
-    for (Files used = 0; used < 256; ++used) {
-        if (cheapest[used] >= impossible) {
-            continue;
+
+    [[nodiscard]] bool possible(int most, unsigned shades = 0) {
+        if (most < 0) {
+            return false;
         }
-        const auto placed = static_cast<std::size_t>(Bitboard(used).count());
-        if (placed == count) {
-            best = std::min(best, cheapest[used]);
-            continue;
+        m_shades = shades;
+        for (std::size_t had = 0; had <= shades; ++had) {
+            m_seen[had].fill(std::numeric_limits<std::uint8_t>::max());
         }
-        const int steps = relative_rank(color, pawns[placed]) - 1;
-        const int file = file_of(pawns[placed]);
-        for (int origin = std::max(0, file - steps); origin <= std::min(7, file + steps); ++origin) {
-            const Files with = used | (1U << origin);
-            if (with != used) {
-                const int captures = captures_from(color, pawns[placed], origin, must_have_left);
-                cheapest[with] = std::min(cheapest[with], cheapest[used] + captures);
+        return place(0, 0, most, 0);
+    }
+
+    /// Fewest captures, or nothing when no number of them is enough.
+    [[nodiscard]] std::optional<int> fewest() {
+        if (!possible(no_limit)) {
+            return std::nullopt;
+        }
+        int most = 0;
+        while (!possible(most)) {
+            ++most;
+        }
+        return most;
+    }
+
+  private:
+    struct Pawn {
+        int file;
+        int steps;
+        unsigned shade;
+    };
+
+    bool place(std::size_t pawn, Files used, int left, unsigned had) {
+        if (pawn == m_count) {
+            return (m_shades & ~had) == 0;
+        }
+        // Nothing new where the same homes were used up as cheaply before.
+        std::uint8_t& spent = m_seen[had][used];
+        if (no_limit - left >= spent) {
+            return false;
+        }
+        spent = static_cast<std::uint8_t>(no_limit - left);
+        const auto [file, steps, shade] = m_pawns[pawn];
+        for (int files = 0; files <= std::min(steps, left); ++files) {
+            for (int side = files == 0 ? 1 : -1; side <= 1; side += 2) {
+                const int origin = file + side * files;
+                if (origin < 0 || origin > 7 || ((used >> origin) & 1U) != 0) {
+                    continue;
+                }
+                const bool returned = files == 0 && ((m_must_have_left >> origin) & 1U) != 0;
+                const int captures = returned ? 2 : files;
+                const unsigned now = captures == 0       ? 0
+                                     : captures == steps ? shade
+                                                         : one_on_light | one_on_dark;
+                if (captures <= std::min(steps, left) &&
+                    place(pawn + 1, used | 1U << origin, left - captures, had | (now & m_shades))) {
+                    return true;
+                }
             }
         }
+        return false;
     }
-    return best;
-}
+
+    std::array<Pawn, 8> m_pawns{};
+    std::size_t m_count = 0;
+    Files m_must_have_left;
+    unsigned m_shades = 0;
+    std::array<std::array<std::uint8_t, 256>, 4> m_seen; ///< captures spent, by shades had and homes used
+};
 
 bool one_pawn_a_file(Bitboard pawns) {
     for (int file = 0; file < 8; ++file) {
@@ -110,7 +158,7 @@ Crowd smallest_crowd(const Setup& diagram, Color color) {
             }
             crowd.pawns |= pawns[i];
             for (int file = 0; file < 8; ++file) {
-                if (captures_from(color, pawns[i], file, 0) < impossible) {
+                if (std::abs(file_of(pawns[i]) - file) <= relative_rank(color, pawns[i]) - 1) {
                     crowd.homes |= board::square_at(file, color == Color::white ? 1 : 6);
                 }
             }
@@ -127,21 +175,42 @@ Contradiction structure(std::string code, std::string why, Bitboard squares) {
     return {Rule::unreachable, std::move(code), Grade::illegal, std::move(why), to_squares(squares), {}};
 }
 
-/// As few of the pawns as still need more captures than that.
-Bitboard telling_pawns(Setup diagram, Color color, int available) {
+bool can_place(const Setup& diagram, Color color, int most) {
+    return Placing(diagram, color).possible(most);
+}
+
+/// As few of the pawns as still cannot be `placed`.
+template <class Placed> Setup telling_pawns(Setup diagram, Color color, Placed placed) {
     for (const Square pawn : diagram.pieces(color, Role::pawn)) {
         Setup fewer = diagram;
         fewer.remove(pawn);
-        if (fewest_captures(fewer, color) > available) {
+        if (!placed(fewer)) {
             diagram = fewer;
         }
     }
-    return diagram.pieces(color, Role::pawn);
+    return diagram;
 }
 
 /// Men of the other side that a pawn of `color` still on the board can have taken.
 int budget(const Setup& diagram, Color color) {
     return 16 - diagram.pieces(!color).count() - losses_beyond_pawns(diagram, !color).count();
+}
+
+/// Colours of square on which an original bishop was lost that a pawn of the other side can have taken.
+unsigned shades_of_lost_bishops(const Setup& diagram, Color color) {
+    const Bitboard bishops = diagram.pieces(color, Role::bishop);
+    const Bitboard homes = Bitboard(home_square(color, 2)) | home_square(color, 5);
+    const Bitboard beyond_pawns = losses_beyond_pawns(diagram, color) & homes;
+    const auto lost = [&](Bitboard shade) { return ((bishops | beyond_pawns) & shade).empty(); };
+    return (lost(board::light_squares) ? one_on_light : 0U) | (lost(board::dark_squares) ? one_on_dark : 0U);
+}
+
+/// W5: the pawns took every man they can have taken, and a bishop among them never stood on the colour of
+/// square where all their captures were.
+bool shades_agree(const Setup& diagram, Color color, int available) {
+    const unsigned shades = shades_of_lost_bishops(diagram, !color);
+    return shades == 0 || can_place(diagram, color, available - 1) ||
+           Placing(diagram, color).possible(available, shades);
 }
 
 Contradiction too_few_homes(const Setup& diagram, Color color) {
@@ -152,41 +221,73 @@ Contradiction too_few_homes(const Setup& diagram, Color color) {
                      crowd.pawns);
 }
 
+Contradiction too_many_captures(const Setup& diagram, Color color, int available) {
+    const Setup telling =
+        telling_pawns(diagram, color, [&](const Setup& fewer) { return can_place(fewer, color, available); });
+    const Bitboard pawns = telling.pieces(color, Role::pawn);
+    const int missing = 16 - diagram.pieces(!color).count();
+    std::string why =
+        fmt::format("the {} {} {} made at least {}, but {} lacks {}", name(color), pawns_text(pawns),
+                    pawns.many() ? "have" : "has", count_text(*Placing(telling, color).fewest(), "capture"),
+                    side_name(!color), missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
+    const Bitboard died = losses_beyond_pawns(diagram, !color);
+    if (died.any()) {
+        why += fmt::format(", and what stood on {} at first died out of a pawn's reach", squares_text(died));
+    }
+    return structure("W2", std::move(why), pawns | died);
+}
+
+/// The captures needed leave no man over, and all of them are bound to the colour of square that one of the
+/// bishops taken never stands on.
+Contradiction captures_on_one_shade(const Setup& diagram, Color color, int available) {
+    const Setup telling = telling_pawns(diagram, color, [&](const Setup& fewer) {
+        return can_place(fewer, color, available) && shades_agree(fewer, color, available);
+    });
+    const Bitboard pawns = telling.pieces(color, Role::pawn);
+    const unsigned shades = shades_of_lost_bishops(diagram, !color);
+    const auto never_on = [&](unsigned shade) {
+        return (shades & shade) != 0 && !Placing(telling, color).possible(available, shade);
+    };
+    const std::array<const char*, 2> words = never_on(one_on_light)  ? std::array{"dark", "light"}
+                                             : never_on(one_on_dark) ? std::array{"light", "dark"}
+                                                                     : std::array{"like-coloured", "other"};
+    const Bitboard died = losses_beyond_pawns(diagram, !color);
+    return structure(
+        "W5",
+        fmt::format("the {} {} {} made at least {}, all on {} squares, but of the men that {} lacks{} one is "
+                    "the bishop of the {} squares, and none is left over",
+                    name(color), pawns_text(pawns), pawns.many() ? "have" : "has",
+                    count_text(available, "capture"), words[0], side_name(!color),
+                    died.any() ? fmt::format(" (what stood on {} at first died out of a pawn's reach)",
+                                             squares_text(died))
+                               : "",
+                    words[1]),
+        pawns | died);
+}
+
 Finding capture_budget(const Setup& diagram, Color color) {
     const Bitboard pawns = diagram.pieces(color, Role::pawn);
     if (one_pawn_a_file(pawns)) {
         return std::nullopt;
     }
-    const int needed = fewest_captures(diagram, color);
-    if (needed >= impossible) {
+    if (!can_place(diagram, color, no_limit)) {
         return too_few_homes(diagram, color);
     }
-    const int missing = 16 - diagram.pieces(!color).count();
     const int available = budget(diagram, color);
-    if (needed <= available) {
-        return std::nullopt;
+    if (!can_place(diagram, color, available)) {
+        return too_many_captures(diagram, color, available);
     }
-    const Bitboard telling = telling_pawns(diagram, color, available);
-    Setup only_those = diagram;
-    for (const Square pawn : pawns & ~telling) {
-        only_those.remove(pawn);
+    if (!shades_agree(diagram, color, available)) {
+        return captures_on_one_shade(diagram, color, available);
     }
-    std::string why = fmt::format(
-        "the {} {} {} made at least {}, but {} lacks {}", name(color), pawns_text(telling),
-        telling.many() ? "have" : "has", count_text(fewest_captures(only_those, color), "capture"),
-        side_name(!color), missing == 0 ? "nothing" : fmt::format("only {} of its men", missing));
-    const Bitboard died = losses_beyond_pawns(diagram, !color);
-    if (died.any()) {
-        why += fmt::format(", and what stood on {} at first died out of a pawn's reach", squares_text(died));
-    }
-    return structure("W2", std::move(why), telling | died);
+    return std::nullopt;
 }
 
 /// Each passed file is charged to one side or the other: is there a way to share them out that both can pay?
 bool can_share(const Setup& diagram, Files passed) {
     const std::array<int, 2> budgets{budget(diagram, Color::white), budget(diagram, Color::black)};
     const auto can_pay = [&](Color color, Files files) {
-        return fewest_captures(diagram, color, files) <= budgets[index(color)];
+        return Placing(diagram, color, files).possible(budgets[index(color)]);
     };
     // Mostly one side can pay for all; what it must pay in any case has been asked before (W2).
     if (can_pay(Color::white, passed) || can_pay(Color::black, passed)) {
@@ -239,14 +340,16 @@ Finding passing_budget(const Setup& diagram) {
 } // namespace
 
 Finding pawns_without_homes(const Setup& diagram, Color color) {
-    return fewest_captures(diagram, color) >= impossible ? Finding(too_few_homes(diagram, color))
-                                                         : std::nullopt;
+    return can_place(diagram, color, no_limit) ? std::nullopt : Finding(too_few_homes(diagram, color));
 }
 
 bool pawns_can_stand(const Setup& diagram) {
     for (const Color color : both_colors) {
-        if (!one_pawn_a_file(diagram.pieces(color, Role::pawn)) &&
-            fewest_captures(diagram, color) > budget(diagram, color)) {
+        if (one_pawn_a_file(diagram.pieces(color, Role::pawn))) {
+            continue;
+        }
+        const int available = budget(diagram, color);
+        if (!can_place(diagram, color, available) || !shades_agree(diagram, color, available)) {
             return false;
         }
     }

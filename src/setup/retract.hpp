@@ -43,7 +43,7 @@ enum class LastMove : std::uint8_t {
 };
 
 /// Nodes that what promotions cost in pawns' captures may take for an earlier position.
-inline constexpr int share_out_nodes = 1000;
+inline constexpr int share_out_nodes = 300;
 
 /// Some last move of that kind after which nothing speaks against the earlier position, nor (depth - 1 times
 /// more) against one before it; depth 1 looks at the move alone. `open` when `budget` positions were not
