@@ -216,8 +216,8 @@ unsigned facing_files(const Setup& diagram) {
 
 class ShareOut {
   public:
-    ShareOut(const Account& white, const Account& black, unsigned facing, int most_nodes)
-        : m_accounts{white, black}, m_facing(facing), m_most_nodes(most_nodes) {}
+    ShareOut(const Account& white, const Account& black, unsigned facing, int nodes)
+        : m_accounts{white, black}, m_facing(facing), m_most_nodes(nodes) {}
 
     /// False only when every share-out was tried and there were nodes enough for it.
     bool exists() {
@@ -403,11 +403,11 @@ std::string promoted_text(const Setup& diagram, Color color, int least) {
 
 } // namespace
 
-Finding promotions_past_pawns(const Setup& diagram, int most_nodes) {
+Finding promotions_past_pawns(const Setup& diagram, int nodes) {
     const Account white = account_of(diagram, Color::white);
     const Account black = account_of(diagram, Color::black);
     if (white.promoted + black.promoted == 0 ||
-        ShareOut(white, black, facing_files(diagram), most_nodes).exists()) {
+        ShareOut(white, black, facing_files(diagram), nodes).exists()) {
         return std::nullopt;
     }
     const Bitboard pawns = diagram.by_role[index(Role::pawn)];

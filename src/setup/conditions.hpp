@@ -25,15 +25,17 @@ void find_king_faults(const board::Setup& diagram, std::vector<Contradiction>& f
 [[nodiscard]] int promotions_shown(const board::Setup& diagram, board::Color color);
 
 // pawns.cpp
-[[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3
+[[nodiscard]] Finding pawn_structure(const board::Setup& diagram); ///< W1, W2, W3, W5
 /// The same as a question.
 [[nodiscard]] bool pawns_can_stand(const board::Setup& diagram);
 /// W1 alone; needs no kings.
 [[nodiscard]] Finding pawns_without_homes(const board::Setup& diagram, board::Color color);
 
 // budget.cpp
+/// Nodes that W4 may take for the diagram itself.
+inline constexpr int most_nodes = 20000;
 /// W4; "not shown illegal" when more nodes than that would be needed.
-[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram, int most_nodes);
+[[nodiscard]] Finding promotions_past_pawns(const board::Setup& diagram, int nodes = most_nodes);
 
 // flood.cpp: these do with at most one king a side.
 [[nodiscard]] Finding check_by_unmoved_pawn(const board::Setup& diagram); ///< H2

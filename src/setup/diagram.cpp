@@ -66,6 +66,25 @@ Bitboard held_by_rights(const Setup& diagram, Color color) {
     return held;
 }
 
+Bitboard homes(Color color, Role role) {
+    const auto on = [&](int a, int b) { return Bitboard(home_square(color, a)) | home_square(color, b); };
+    switch (role) {
+    case Role::knight:
+        return on(1, 6);
+    case Role::bishop:
+        return on(2, 5);
+    case Role::rook:
+        return on(0, 7);
+    case Role::queen:
+        return Bitboard(home_square(color, 3));
+    case Role::king:
+        return Bitboard(home_square(color, 4));
+    case Role::pawn:
+        break;
+    }
+    return {};
+}
+
 std::string_view side_name(Color color) {
     return color == Color::white ? "White" : "Black";
 }

@@ -26,6 +26,8 @@ inline constexpr std::array both_sides{board::CastlingSide::king, board::Castlin
 [[nodiscard]] constexpr board::Square home_square(board::Color color, int file) {
     return board::square_at(file, color == board::Color::white ? 0 : 7);
 }
+/// Where the officers of this kind start in the orthodox array.
+[[nodiscard]] board::Bitboard homes(board::Color color, board::Role role);
 /// King and rook that have not moved, going by the letters.
 [[nodiscard]] board::Bitboard held_by_rights(const board::Setup& diagram, board::Color color);
 

@@ -132,24 +132,6 @@ Bitboard home_flood(const Ways& ways, Role role, Square home) {
     return flood(role, seeds, ways.closed);
 }
 
-std::vector<Square> homes_of(Color color, Role role) {
-    switch (role) {
-    case Role::knight:
-        return {home_square(color, 1), home_square(color, 6)};
-    case Role::bishop:
-        return {home_square(color, 2), home_square(color, 5)};
-    case Role::rook:
-        return {home_square(color, 0), home_square(color, 7)};
-    case Role::queen:
-        return {home_square(color, 3)};
-    case Role::king:
-        return {home_square(color, 4)};
-    case Role::pawn:
-        break;
-    }
-    return {};
-}
-
 /// Static men that bound the part of the board a man can move in from `square`.
 Bitboard walls(Role role, Bitboard region, const Ways& ways, const Setup& diagram) {
     const Bitboard border = step(role, region) & ~region;
@@ -169,8 +151,7 @@ Finding locked(std::string why, Bitboard squares) {
 }
 
 /// Says why the man cannot have come from any home square of his kind.
-Finding explain_lock(const Setup& diagram, const Ways& ways, Role role, Square man,
-                     const std::vector<Square>& homes) {
+Finding explain_lock(const Setup& diagram, const Ways& ways, Role role, Square man, Bitboard homes) {
     const Bitboard closed = role == Role::king ? ways.closed_to_king : ways.closed;
     // The smaller of the two pens is the one to show: around the man, or around a home square.
     Bitboard pen = flood(role, Bitboard(man), closed);
@@ -200,15 +181,15 @@ Finding explain_lock(const Setup& diagram, const Ways& ways, Role role, Square m
 /// At most two originals of a kind, so a matching is found by trying both ways round.
 class Originals {
   public:
-    Originals(const Ways& ways, Role role) : m_homes(homes_of(ways.color, role)) {
+    Originals(const Ways& ways, Role role) : m_homes(setup::homes(ways.color, role)) {
         for (const Square home : m_homes) {
-            m_floods.push_back(home_flood(ways, role, home));
+            m_floods[m_count++] = home_flood(ways, role, home);
         }
     }
-    [[nodiscard]] const std::vector<Square>& homes() const { return m_homes; }
+    [[nodiscard]] Bitboard homes() const { return m_homes; }
     /// Places one more man among the originals, moving the others over if that helps.
     bool place(Square man) {
-        for (std::size_t i = 0; i < m_floods.size(); ++i) {
+        for (std::size_t i = 0; i < m_count; ++i) {
             if (!m_floods[i].contains(man)) {
                 continue;
             }
@@ -217,7 +198,7 @@ class Originals {
                 return true;
             }
             const std::size_t other = 1 - i;
-            if (other < m_floods.size() && !m_taken[other] && m_floods[other].contains(*m_taken[i])) {
+            if (other < m_count && !m_taken[other] && m_floods[other].contains(*m_taken[i])) {
                 m_taken[other] = m_taken[i];
                 m_taken[i] = man;
                 return true;
@@ -227,8 +208,9 @@ class Originals {
     }
 
   private:
-    std::vector<Square> m_homes;
-    std::vector<Bitboard> m_floods;
+    Bitboard m_homes;
+    std::array<Bitboard, 2> m_floods;
+    std::size_t m_count = 0;
     std::array<std::optional<Square>, 2> m_taken;
 };
 
@@ -261,17 +243,24 @@ Finding locked_men(const Setup& diagram) {
     if (diagram.home.is_shuffled()) {
         return std::nullopt; // where the officers started is not known
     }
+    if (static_men(diagram).empty()) {
+        return std::nullopt; // nobody is locked in or out, and N2 and N3 have counted the promotions
+    }
     for (const Color color : both_colors) {
         const Ways ways = ways_of(diagram, color);
-        Originals king(ways, Role::king);
-        for (const Square square : diagram.pieces(color, Role::king)) {
-            if (!king.place(square)) {
-                return explain_lock(diagram, ways, Role::king, square, king.homes());
+        const Bitboard king_abroad = diagram.pieces(color, Role::king) & ~homes(color, Role::king);
+        if (king_abroad.any()) {
+            Originals king(ways, Role::king);
+            if (!king.place(king_abroad.first())) {
+                return explain_lock(diagram, ways, Role::king, king_abroad.first(), king.homes());
             }
         }
         Bitboard promoted;
         for (const Role role : officers) {
             const Bitboard men = diagram.pieces(color, role);
+            if ((men & ~homes(color, role)).empty()) {
+                continue;
+            }
             const Bitboard by_promotion = flood(role, ways.promotion_seeds, ways.closed);
             Originals originals(ways, role);
             // Those that cannot be promoted take the originals' places first.
@@ -306,7 +295,7 @@ Bitboard bishops_lost_at_home(const Setup& diagram, Color color) {
     }
     const Bitboard pawns = unmoved_pawns(diagram, color);
     Bitboard lost;
-    for (const Square home : homes_of(color, Role::bishop)) {
+    for (const Square home : homes(color, Role::bishop)) {
         const bool shut = (board::pawn_attacks(color, home) & ~pawns).empty();
         if (shut && !diagram.pieces(color, Role::bishop).contains(home)) {
             lost |= home;
@@ -323,7 +312,7 @@ Bitboard losses_beyond_pawns(const Setup& diagram, Color color) {
     const Bitboard in_reach = ~(board::rank_bits(0) | board::rank_bits(7)) & ~ways.closed;
     Bitboard losses;
     for (const Role role : officers) {
-        for (const Square home : homes_of(color, role)) {
+        for (const Square home : homes(color, role)) {
             const Bitboard region = home_flood(ways, role, home);
             if ((region & diagram.pieces(color, role)).empty() && (region & in_reach).empty()) {
                 losses |= home;

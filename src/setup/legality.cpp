@@ -118,7 +118,7 @@ void past_tests(const Setup& diagram, Found& found) {
     const Finding at_once = no_last_move(diagram);
     add(found, at_once);
     if (!shown_illegal(found)) {
-        add(found, promotions_past_pawns(diagram, 20000));
+        add(found, promotions_past_pawns(diagram));
     }
     if (!shuffled && !at_once && !shown_illegal(found)) {
         add(found, earlier_moves(diagram));

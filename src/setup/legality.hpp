@@ -20,7 +20,8 @@ enum class Rule : std::uint8_t {
     pawn_ranks,        ///< P1
     opponent_in_check, ///< C1
     too_many_pieces,   ///< N1 men, N2 promotions, N3 bishops of one colour, N4 promotions against captures
-    unreachable,       ///< H1 locked in or out, W1-W3 pawn structure, W4 promotions past the pawns
+    unreachable,       ///< H1 locked in or out, W1-W3 and W5 pawn structure, W4 promotions past
+                       ///< the pawns
     impossible_check,  ///< H2 by an unmoved pawn, T1 three checkers, T2 double, T3 single check
     no_last_move,      ///< M1 nobody can have moved, M2 every last move leads back to an impossible diagram
     castling_rights,   ///< R1 king or rook not at home, R3 a right against the rest, M3 a right against the
@@ -51,7 +52,7 @@ enum class Extent : std::uint8_t { whole, partial };
 
 /// Everything provably wrong with the diagram, smallest reason first; empty means "not shown illegal", never
 /// "legal". Orthodox chess, or Chess960 when the diagram's home array is shuffled: then nothing is asked that
-/// rests on where the officers started. Bounded work: a few dozen microseconds as a rule, some ten
+/// rests on where the officers started. Bounded work: about ten microseconds as a rule, some ten
 /// milliseconds at the very worst.
 [[nodiscard]] std::vector<Contradiction> contradictions(const board::Setup& diagram,
                                                         Extent extent = Extent::whole);

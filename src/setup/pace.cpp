@@ -11,30 +11,6 @@ using board::Bitboard;
 using board::Color;
 using board::Role;
 
-namespace {
-
-/// The first rank's squares on which men of this kind start.
-Bitboard homes(Color color, Role role) {
-    const auto on = [&](int a, int b) { return Bitboard(home_square(color, a)) | home_square(color, b); };
-    switch (role) {
-    case Role::knight:
-        return on(1, 6);
-    case Role::bishop:
-        return on(2, 5);
-    case Role::rook:
-        return on(0, 7);
-    case Role::queen:
-        return Bitboard(home_square(color, 3));
-    case Role::king:
-        return Bitboard(home_square(color, 4));
-    case Role::pawn:
-        break;
-    }
-    return {};
-}
-
-} // namespace
-
 int fewest_moves(const board::Setup& diagram, Color color) {
     if (diagram.home.is_shuffled()) {
         return 0;

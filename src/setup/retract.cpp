@@ -28,6 +28,7 @@ class Collector {
           m_can_uncapture(diagram.pieces(diagram.turn).count() < 16) {}
 
     std::vector<Retraction> all() {
+        m_list.reserve(128); // a full board of officers has about so many
         if (m_diagram.en_passant) {
             const int passed = index(*m_diagram.en_passant);
             add(RetractionKind::plain, board::square_at(passed - m_forward),
