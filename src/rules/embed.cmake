@@ -1,4 +1,4 @@
-# Writes rules/**.yaml as string literals: for each file its head (all before the examples) and the whole text.
+# Writes rules/**.yaml as string literals.
 file(GLOB_RECURSE files RELATIVE ${FOLDER} ${FOLDER}/*.yaml)
 list(FILTER files EXCLUDE REGEX "^phrases/") # words that captions are read with: src/collection
 list(SORT files)
@@ -6,15 +6,7 @@ set(out "// Made by embed.cmake from rules/; do not edit.\n#include \"rules/cata
 string(APPEND out "constexpr CatalogueText texts[] = {\n")
 foreach(file IN LISTS files)
   file(READ ${FOLDER}/${file} text)
-  set(head "${text}")
-  foreach(mark "\nbad:" "\ngood:" "\nexamples:")
-    string(FIND "${head}" "${mark}" at)
-    if(NOT at EQUAL -1)
-      math(EXPR at "${at} + 1")
-      string(SUBSTRING "${head}" 0 ${at} head)
-    endif()
-  endforeach()
-  string(APPEND out "    {\"${file}\",\n     R\"yaml_text(${head})yaml_text\",\n     R\"yaml_text(${text})yaml_text\"},\n")
+  string(APPEND out "    {\"${file}\",\n     R\"yaml_text(${text})yaml_text\"},\n")
 endforeach()
 string(APPEND out "};\n} // namespace\n\nstd::span<const CatalogueText> catalogue_texts() { return texts; }\n\n} // namespace rules\n")
 file(WRITE ${OUTPUT} "${out}")

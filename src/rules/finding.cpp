@@ -11,29 +11,6 @@
 
 namespace rules {
 
-std::string_view name(Severity severity) {
-    switch (severity) {
-    case Severity::off:
-        return "off";
-    case Severity::note:
-        return "note";
-    case Severity::warning:
-        return "warning";
-    case Severity::error:
-        return "error";
-    }
-    return "";
-}
-
-std::optional<Severity> read_severity(std::string_view text) {
-    for (const Severity severity : {Severity::off, Severity::note, Severity::warning, Severity::error}) {
-        if (name(severity) == text) {
-            return severity;
-        }
-    }
-    return std::nullopt;
-}
-
 std::string_view name(Status status) {
     switch (status) {
     case Status::none:

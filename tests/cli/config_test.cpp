@@ -118,7 +118,8 @@ overrides:
 
     REQUIRE(policy.read.tags.size() == 1);
     const collection::TagMapping& tags = policy.read.tags[0];
-    CHECK(tags.id + tags.key + tags.goal + tags.themes + tags.key_prefix == "EventWhiteBlackSiteKey:");
+    const std::string names = tags.id + tags.key + tags.goal + tags.themes + tags.key_prefix;
+    CHECK(names == "EventWhiteBlackSiteKey:");
 
     const rules::Settings drafts = policy.for_file("drafts/x.pgn");
     CHECK(drafts.effort == solve::Effort::draft);

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <set>
+#include <tuple>
 
 using namespace rules;
 
@@ -56,4 +57,34 @@ TEST_CASE("a catalogue file carries the id its path says") {
         ids.insert(motif.id);
     }
     CHECK(paths == ids);
+}
+
+TEST_CASE("the catalogue a run reads is the YAML's, without the examples") {
+    const auto packed = Catalogue::read(WithExamples::no);
+    const auto whole = Catalogue::read(WithExamples::yes);
+    REQUIRE((packed.ok() && whole.ok()));
+    REQUIRE(packed->rules().size() == whole->rules().size());
+    for (std::size_t i = 0; i < whole->rules().size(); ++i) {
+        const RuleEntry& a = packed->rules()[i];
+        const RuleEntry& b = whole->rules()[i];
+        CHECK(std::tie(a.id, a.summary, a.why, a.severity, a.certainty, a.since, a.status, a.fix, a.see) ==
+              std::tie(b.id, b.summary, b.why, b.severity, b.certainty, b.since, b.status, b.fix, b.see));
+        CHECK(std::equal(a.messages.begin(), a.messages.end(), b.messages.begin(), b.messages.end(),
+                         [](const Message& x, const Message& y) {
+                             return x.id == y.id && x.text == y.text && x.severity == y.severity;
+                         }));
+        CHECK(std::equal(a.options.begin(), a.options.end(), b.options.begin(), b.options.end(),
+                         [](const OptionSpec& x, const OptionSpec& y) {
+                             return x.name == y.name && x.fallback == y.fallback && x.meaning == y.meaning;
+                         }));
+        CHECK(a.bad.empty());
+        CHECK_FALSE(b.bad.empty());
+    }
+    REQUIRE(packed->motifs().size() == whole->motifs().size());
+    for (std::size_t i = 0; i < whole->motifs().size(); ++i) {
+        const MotifEntry& a = packed->motifs()[i];
+        const MotifEntry& b = whole->motifs()[i];
+        CHECK(std::tie(a.id, a.motif, a.name, a.summary, a.why, a.aliases, a.checked) ==
+              std::tie(b.id, b.motif, b.name, b.summary, b.why, b.aliases, b.checked));
+    }
 }
