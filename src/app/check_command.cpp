@@ -46,7 +46,8 @@ void write_parts(const report::Report& report, const CheckOptions& options, cons
 
 } // namespace
 
-int run_check(const CheckOptions& options, const Streams& streams, const Environment& environment) {
+int run_check(const CheckOptions& asked, const Streams& streams, const Environment& environment) {
+    const CheckOptions options = with_input(asked, streams);
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
@@ -59,16 +60,17 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
         }
         baseline = std::move(loaded).value();
     }
-    const std::size_t jobs = jobs_of(options, environment);
-    LoadedSubject loaded = options.wants_history() ? load_states(options, environment, *catalogue, jobs)
-                                                   : load_files(options, environment, *catalogue, jobs);
+    const auto summarise = wants_every_puzzle(options) ? rules::Summarise::yes : rules::Summarise::no;
+    Means means(options, environment);
+    const Recall recall = means.recall(options, summarise);
+    LoadedSubject loaded = options.wants_history()
+                               ? load_states(options, environment, *catalogue, recall, means.jobs)
+                               : load_files(options, environment, *catalogue, recall, means.jobs);
     if (!loaded) {
         return end_with(streams, loaded.error());
     }
     Subject subject = std::move(loaded).value();
     subject.shard = options.shard;
-    Means means(options, environment);
-    const auto summarise = wants_every_puzzle(options) ? rules::Summarise::yes : rules::Summarise::no;
     Conclusion conclusion;
     report::Report report =
         examine(subject, *catalogue, means, summarise, options, streams, conclusion.errors);
@@ -79,7 +81,7 @@ int run_check(const CheckOptions& options, const Streams& streams, const Environ
     if (report.detail == report::Detail::proofs) {
         rules::Policy policy = subject.policy;
         policy.settings.endgames = &means.endgames;
-        for (Error& error : write_proofs(report, policy, jobs)) {
+        for (Error& error : write_proofs(report, policy, means.jobs)) {
             conclusion.errors.push_back(std::move(error));
         }
     }

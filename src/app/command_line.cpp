@@ -41,6 +41,7 @@ void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
         ->allow_extra_args(false);
     command->add_option("--config", where.config, "Configuration instead of the nearest .sidelint.yaml")
         ->option_text("FILE");
+    command->add_flag("--excluded-too", where.excluded_too, "Also files that the configuration excludes");
     command->add_flag("--trust-repository", where.trust_repository,
                       "Read a repository that belongs to another user");
 }
@@ -58,6 +59,10 @@ void add_reporting(CLI::App* command, Raw& raw) {
         ->option_text("findings|puzzles|proofs");
     command->add_option("--fail-on", raw.fail_on, "Lowest severity that ends in status 1 (error)")
         ->option_text("error|warning|note|never");
+    command
+        ->add_option("--bear-warnings", raw.most_warnings,
+                     "Status 1 when there are more warnings, whatever --fail-on says")
+        ->option_text("N");
     command->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
     command->add_flag("--overview", how.overview,
@@ -83,8 +88,15 @@ void add_check(CLI::App& app, Raw& raw) {
         ->add_option("--against", raw.check.against,
                      "Compare with that revision; auto: with what CI or the upstream says")
         ->option_text("REV|auto");
+    check->add_flag("--or-all", raw.check.or_all,
+                    "When what to compare with cannot be found, everything counts as new");
+    check
+        ->add_option("--as", raw.check.input_name,
+                     "With - as PATH: check the text on standard input as if it stood in that file")
+        ->option_text("PATH");
     add_scope(check, raw, raw.check);
     add_reporting(check, raw);
+    check->add_flag("--allowed-too", raw.check.allowed_too, "Also findings that an allowance silences");
     check
         ->add_option("--config-from", raw.check.config_from,
                      "The configuration as that revision has it, whatever the files checked bring along")
@@ -120,6 +132,9 @@ void add_fix(CLI::App& app, Raw& raw) {
     fix->add_flag("--preview", raw.fix.preview, "Print the change as a unified diff and write nothing");
     fix->add_flag("--staged", raw.fix.where.staged,
                   "Only files that are staged; one that differs from its staged state is left alone");
+    fix->add_option("--as", raw.fix.where.input_name,
+                    "With - as PATH: correct the text on standard input as if it stood in that file")
+        ->option_text("PATH");
     fix->add_option("--apply", raw.fix.apply, "Only the correction of that finding, even a suggested one")
         ->option_text("FINGERPRINT")
         ->allow_extra_args(false);

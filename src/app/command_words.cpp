@@ -190,6 +190,13 @@ std::optional<Error> read_reporting(const Raw& raw, CheckOptions& check) {
     if (auto fault = read_number("--limit", raw.limit, 0, most_limit, check.limit)) {
         return fault;
     }
+    std::size_t most_warnings = 0;
+    if (auto fault = read_number("--bear-warnings", raw.most_warnings, 0, most_limit, most_warnings)) {
+        return fault;
+    }
+    if (!raw.most_warnings.empty()) {
+        check.most_warnings = most_warnings;
+    }
     const auto detail = pick("--detail", raw.detail, {"findings", "puzzles", "proofs"});
     const auto gate = pick("--fail-on", raw.fail_on, {"never", "note", "warning", "error"});
     const auto colour = pick("--colour", raw.colour, {"auto", "always", "never"});
@@ -204,6 +211,23 @@ std::optional<Error> read_reporting(const Raw& raw, CheckOptions& check) {
     check.colour = static_cast<ColourChoice>(*colour);
     check.men = static_cast<report::Men>(*men);
     return misplaced_part(check);
+}
+
+/// "-" is a text of its own: no other path beside it, no history behind it, and a name that says what it is.
+std::optional<Error> misused_input(const CheckOptions& where) {
+    const bool asked = std::find(where.paths.begin(), where.paths.end(), "-") != where.paths.end();
+    if (!asked) {
+        return where.input_name.empty()
+                   ? std::nullopt
+                   : std::optional(usage_error("--as names the text on standard input", "- --as PATH"));
+    }
+    if (where.paths.size() > 1 || where.wants_history()) {
+        return usage_error("- stands for standard input, which is checked alone",
+                           "sidelint check - --as PATH");
+    }
+    return where.input_name.empty() ? std::optional(usage_error("what does standard input hold?",
+                                                                "name a file it could be: - --as sets/a.pgn"))
+                                    : std::nullopt;
 }
 
 Result<Command> merge_command(const Raw& raw) {
@@ -235,8 +259,11 @@ Result<Command> check_command(const Raw& raw) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));
     }
-    for (auto fault :
-         {read_scope(raw, check), read_reporting(raw, check), read_shard(raw.shard, check.shard)}) {
+    if (check.or_all && !check.against) {
+        return board::failure(usage_error("--or-all: nothing is named to compare with", "--against REV"));
+    }
+    for (auto fault : {read_scope(raw, check), read_reporting(raw, check), read_shard(raw.shard, check.shard),
+                       misused_input(check)}) {
         if (fault) {
             return board::failure(std::move(*fault));
         }
@@ -246,8 +273,10 @@ Result<Command> check_command(const Raw& raw) {
 
 Result<Command> fix_command(const Raw& raw) {
     FixOptions fix = raw.fix;
-    if (auto fault = read_scope(raw, fix.where)) {
-        return board::failure(std::move(*fault));
+    for (auto fault : {read_scope(raw, fix.where), misused_input(fix.where)}) {
+        if (fault) {
+            return board::failure(std::move(*fault));
+        }
     }
     return Command(std::move(fix));
 }

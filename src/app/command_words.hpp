@@ -26,6 +26,7 @@ struct Raw {
     std::string colour = "auto";
     std::string men = "letters";
     std::string limit;
+    std::string most_warnings;
     std::string effort;
     std::string jobs;
     std::vector<std::string> fen;

@@ -15,6 +15,17 @@ Gate gate_of(const report::Report& report, std::optional<rules::Severity> lowest
     return std::any_of(report.findings.begin(), report.findings.end(), counts) ? Gate::failed : Gate::passed;
 }
 
+/// More warnings than are borne, where a number is named.
+bool too_many_warnings(const report::Report& report, const std::optional<std::size_t>& most) {
+    const auto warnings =
+        std::count_if(report.findings.begin(), report.findings.end(), [](const auto& finding) {
+            const bool there =
+                finding.status == rules::Status::none || finding.status == rules::Status::fresh;
+            return there && finding.severity == rules::Severity::warning;
+        });
+    return most && static_cast<std::size_t>(warnings) > *most;
+}
+
 /// A text report ends with its remarks; beside other formats they go to standard error.
 void tell_remarks(const report::Report& report, const CheckOptions& options, const Streams& streams) {
     const bool told = std::any_of(options.outputs.begin(), options.outputs.end(), [](const Output& output) {
@@ -40,7 +51,8 @@ int conclude(const report::Report& report, const CheckOptions& options, const ru
         so_far.errors.push_back(std::move(error));
     }
     tell(streams.err, so_far.errors);
-    const bool failed = so_far.gate == Gate::failed || gate_of(report, options.gate) == Gate::failed;
+    const bool failed = so_far.gate == Gate::failed || gate_of(report, options.gate) == Gate::failed ||
+                        too_many_warnings(report, options.most_warnings);
     return exit_status(so_far.errors, failed ? Gate::failed : Gate::passed);
 }
 

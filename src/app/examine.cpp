@@ -74,7 +74,7 @@ std::size_t hidden_by_configuration(const Subject& subject, const Judge& judge, 
     rules::Policy former = *subject.former;
     former.settings.endgames = judge.policy.settings.endgames;
     const Judge strict{judge.catalogue, former,      rules::Summarise::no, judge.jobs,
-                       judge.progress,  judge.shard, judge.memory};
+                       judge.progress,  judge.shard, judge.memory,         judge.allowed_too};
     const Judged judged = judge_state(strict, subject.documents, subject.comparison->the_same, unchanged);
     std::map<std::string, rules::Severity> known;
     for (const rules::Finding& finding : told) {
@@ -87,12 +87,63 @@ std::size_t hidden_by_configuration(const Subject& subject, const Judge& judge, 
         }));
 }
 
+/// Puts what the known files came to behind what the others did.
+void append_known(Judged& judged, std::span<const KnownFile> known, bool allowed_too) {
+    const auto tell = [&](const std::vector<rules::Finding>& findings) {
+        judged.findings.insert(judged.findings.end(), findings.begin(), findings.end());
+    };
+    for (const KnownFile& file : known) {
+        judged.puzzles += file.outcome.puzzles;
+        tell(file.outcome.findings);
+        if (allowed_too) {
+            tell(file.outcome.allowed);
+        } else {
+            judged.allowed += file.outcome.allowed.size();
+        }
+        judged.summaries.insert(judged.summaries.end(), file.outcome.summaries.begin(),
+                                file.outcome.summaries.end());
+    }
+    std::stable_sort(judged.summaries.begin(), judged.summaries.end(),
+                     [](const auto& a, const auto& b) { return a.file < b.file; });
+}
+
+/// The known files that hold a puzzle like another one, of theirs or of a document's.
+std::vector<collection::Document> read_akin(std::span<const KnownFile> known,
+                                            std::span<const collection::Document> documents,
+                                            const rules::Policy& policy) {
+    std::vector<rules::Mark> marks;
+    const auto add = [&](const std::vector<rules::Mark>& more) {
+        marks.insert(marks.end(), more.begin(), more.end());
+    };
+    for (const KnownFile& file : known) {
+        add(file.outcome.marks);
+    }
+    for (const collection::Document& document : documents) {
+        add(rules::marks_of(document));
+    }
+    const std::vector<rules::Mark> shared = rules::shared_marks(std::move(marks));
+    std::vector<collection::Document> akin;
+    for (const KnownFile& file : known) {
+        if (std::any_of(file.outcome.marks.begin(), file.outcome.marks.end(), [&](rules::Mark mark) {
+                return std::binary_search(shared.begin(), shared.end(), mark);
+            })) {
+            akin.push_back(collection::read(file.path, file.bytes, policy.read));
+        }
+    }
+    return akin;
+}
+
 Judged judge_one(const Subject& subject, const Judge& judge) {
     Judged judged = judge.documents(subject.documents, [&](const auto& document, const auto& puzzle) {
         return judge.shard.holds(document, puzzle);
     });
+    if (!subject.known.empty()) {
+        append_known(judged, subject.known, judge.allowed_too);
+    }
     if (judge.shard.is_first()) {
-        append(judged, judge.whole(pointers_to(subject.documents)));
+        const auto akin = subject.known.empty() ? std::vector<collection::Document>{}
+                                                : read_akin(subject.known, subject.documents, judge.policy);
+        append(judged, judge.whole(pointers_to(subject.documents, akin)));
     }
     rules::put_in_order(judged.findings);
     return judged;
@@ -146,6 +197,13 @@ Means::Means(const CheckOptions& options, const Environment& environment)
       memory(options.no_cache ? std::nullopt : cache_folder(environment, options.cache)),
       jobs(jobs_of(options, environment)) {}
 
+Recall Means::recall(const CheckOptions& options, rules::Summarise summarise) {
+    const bool parts = std::any_of(options.outputs.begin(), options.outputs.end(),
+                                   [](const Output& output) { return output.kind == ReportKind::part; });
+    const bool files = !options.wants_history() && !options.baseline && !parts && options.shard.of == 1;
+    return {memory.works() ? &memory : nullptr, files, summarise, &endgames};
+}
+
 std::size_t jobs_of(const CheckOptions& options, const Environment& environment) {
     return options.jobs != 0 ? options.jobs : std::max<std::size_t>(environment.processors, 1);
 }
@@ -153,21 +211,17 @@ std::size_t jobs_of(const CheckOptions& options, const Environment& environment)
 report::Report examine(const Subject& subject, const rules::Catalogue& catalogue, Means& means,
                        rules::Summarise summarise, const CheckOptions& options, const Streams& streams,
                        Errors& errors) {
+    const Recall recall = means.recall(options, summarise);
     const bool shown = streams.err_is == Terminal::yes && !options.quiet;
     Progress progress(streams.err, shown ? Progress::Shown::yes : Progress::Shown::no);
     rules::Policy policy = subject.policy;
     policy.settings.endgames = &means.endgames;
-    const Judge judge{catalogue,
-                      policy,
-                      summarise,
-                      means.jobs,
-                      progress,
-                      subject.shard,
-                      means.memory.works() ? &means.memory : nullptr};
+    const Judge judge{catalogue,     policy,        summarise,           means.jobs,  progress,
+                      subject.shard, recall.memory, options.allowed_too, recall.files};
     report::Report report;
     report.version = version;
     report.effort = solve::name(subject.policy.settings.effort);
-    report.files = files_read(subject.documents);
+    report.files = files_read(subject.documents) + subject.known.size();
     report.remarks = subject.remarks;
     Judged judged;
     if (subject.comparison) {
@@ -192,11 +246,13 @@ board::Result<Examined, Errors> load_and_examine(decltype(load_files)& load, con
     if (!catalogue) {
         return board::failure(Errors{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
-    LoadedSubject subject = load(options, environment, *catalogue, jobs_of(options, environment));
+    Means means(options, environment);
+    const Recall recall{means.memory.works() ? &means.memory : nullptr, false, rules::Summarise::no,
+                        &means.endgames};
+    LoadedSubject subject = load(options, environment, *catalogue, recall, means.jobs);
     if (!subject) {
         return board::failure(subject.error());
     }
-    Means means(options, environment);
     Errors errors;
     report::Report report =
         examine(*subject, *catalogue, means, rules::Summarise::no, options, streams, errors);

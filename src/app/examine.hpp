@@ -2,6 +2,7 @@
 // From what is looked at to what there is to tell.
 
 #include "app/judge.hpp"
+#include "app/memory.hpp"
 #include "app/options.hpp"
 #include "app/subject.hpp"
 #include "report/report.hpp"
@@ -12,6 +13,8 @@ namespace app {
 /// What a run works with: endgame tables, the memory of earlier runs, jobs.
 struct Means {
     Means(const CheckOptions& options, const Environment& environment);
+    /// What a load may ask for; whole files only when nobody else asks for their puzzles.
+    [[nodiscard]] Recall recall(const CheckOptions& options, rules::Summarise summarise);
 
     solve::EndgameTables endgames;
     Memory memory;

@@ -141,9 +141,11 @@ bool settle(const Corrected& file, const collection::Document& before, const Fix
         outcome.text += harmless_diff(*diff);
         return true;
     }
-    if (auto fault = history::replace_beneath(root, before.path, before.bytes, file.after.bytes)) {
-        errors.push_back(std::move(*fault));
-        return false;
+    if (!options.where.input) {
+        if (auto fault = history::replace_beneath(root, before.path, before.bytes, file.after.bytes)) {
+            errors.push_back(std::move(*fault));
+            return false;
+        }
     }
     for (const Finding& finding : file.made) {
         outcome.text += fmt::format("{}: corrected {}: {}\n", place_of(finding), finding.rule,
@@ -218,6 +220,12 @@ std::string closing(const Outcome& outcome, const FixOptions& options, const std
     return text;
 }
 
+/// What goes to standard output: the text as it came, where nothing of it was corrected or may be.
+std::string corrected_input(const Corrections& corrections, const FixOptions& options) {
+    const bool made = !corrections.files.empty() && corrections.files.front().refused.empty();
+    return made ? corrections.files.front().after.bytes : *options.where.input;
+}
+
 int fix_files(const Subject& subject, const FixOptions& options, const std::string& root, const Judge& judge,
               const std::optional<std::set<std::string>>& files, const Streams& streams, Errors errors) {
     const Corrections corrections = correct(subject.documents, judge, choice_of(options, files));
@@ -228,17 +236,22 @@ int fix_files(const Subject& subject, const FixOptions& options, const std::stri
     Outcome outcome;
     settle_all(corrections, subject, options, root, outcome, errors);
     outcome.left_alone = outcome.left_alone || !corrections.puzzles_left.empty();
-    if (options.preview) {
+    const bool silent = options.preview || options.where.input; // standard output holds something else
+    if (silent) {
         streams.err << left_text(corrections);
     } else {
         outcome.text += left_text(corrections);
     }
     const std::string suggestions = suggestions_text(corrections, subject, outcome);
     const std::string end = options.where.quiet ? "" : closing(outcome, options, suggestions);
-    if (options.preview) {
-        streams.err << end; // the diff stands alone on standard output
+    if (silent) {
+        streams.err << end; // the diff, or the corrected text, stands alone on standard output
     }
-    for (Error& error : print(streams, outcome.text + (options.preview ? "" : end))) {
+    if (options.where.input && !options.preview) {
+        streams.err << outcome.text;
+        outcome.text = corrected_input(corrections, options);
+    }
+    for (Error& error : print(streams, outcome.text + (silent ? "" : end))) {
         errors.push_back(std::move(error));
     }
     tell(streams.err, errors);
@@ -249,14 +262,18 @@ int fix_files(const Subject& subject, const FixOptions& options, const std::stri
 
 } // namespace
 
-int run_fix(const FixOptions& options, const Streams& streams, const Environment& environment) {
+int run_fix(const FixOptions& asked, const Streams& streams, const Environment& environment) {
+    FixOptions options = asked;
+    options.where = with_input(asked.where, streams);
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
     const std::size_t jobs = jobs_of(options.where, environment);
-    const LoadedSubject subject = load_files(options.where, environment, *catalogue, jobs);
-    const auto workspace = find_workspace(environment, options.where.paths, std::nullopt);
+    const LoadedSubject subject = load_files(options.where, environment, *catalogue, {}, jobs);
+    const auto workspace = options.where.input
+                               ? Result<Workspace>(Workspace{})
+                               : find_workspace(environment, options.where.paths, std::nullopt);
     if (!subject) {
         return end_with(streams, subject.error());
     }

@@ -49,6 +49,7 @@ inline constexpr const char* check_notes =
     R"(With --staged, --commit or --against only what differs is checked, in both states, and
 the gate is on new findings. Without them everything is checked and no history is read.
 --config: patterns in FILE are relative to the repository's root.
+For an editor: sidelint check - --as sets/a.pgn --format json; the configuration is that of sets/a.pgn.
 
 Formats:
   text          for people: line, play and diagram        brief     only the first line of each finding

@@ -1,5 +1,7 @@
 #include "app/judge.hpp"
 
+#include "app/memory.hpp"
+#include "app/outcome.hpp"
 #include "app/remembered.hpp"
 #include "app/schedule.hpp"
 
@@ -26,9 +28,13 @@ Error our_fault(const std::string& what) {
             "please report this; all other puzzles were checked"};
 }
 
-void take(Judged& into, rules::Checked& checked) {
+void take(Judged& into, rules::Checked& checked, bool allowed_too) {
     move_behind(into.findings, checked.findings);
-    into.allowed += checked.allowed.size();
+    if (allowed_too) {
+        move_behind(into.findings, checked.allowed);
+    } else {
+        into.allowed += checked.allowed.size();
+    }
     if (checked.summary) {
         into.summaries.push_back(std::move(*checked.summary));
     }
@@ -55,6 +61,40 @@ rules::Checked check(const Judge& judge, const collection::Document& document,
         judge.memory->keep(std::move(key), std::move(*bytes));
     }
     return checked;
+}
+
+/// What one document came to, for the next run. Nothing when that is a fault of ours.
+std::optional<FileOutcome> outcome_of(const collection::Document& document,
+                                      std::span<const rules::Checked> results) {
+    FileOutcome outcome;
+    outcome.puzzles = document.puzzles.size();
+    outcome.marks = rules::marks_of(document);
+    for (const rules::Checked& checked : results) {
+        if (!checked.broken.empty()) {
+            return std::nullopt;
+        }
+        outcome.allowed.insert(outcome.allowed.end(), checked.allowed.begin(), checked.allowed.end());
+        outcome.findings.insert(outcome.findings.end(), checked.findings.begin(), checked.findings.end());
+        if (checked.summary) {
+            outcome.summaries.push_back(*checked.summary);
+        }
+    }
+    return outcome;
+}
+
+void keep_files_of(const Judge& judge, std::span<const collection::Document> documents,
+                   std::span<const rules::Settings> settings, std::span<const rules::Checked> results) {
+    for (std::size_t i = 0; i < documents.size(); ++i) {
+        const collection::Document& document = documents[i];
+        const std::size_t units = document.puzzles.size() + 1; // it and its puzzles
+        const auto outcome = outcome_of(document, results.first(units));
+        results = results.subspan(units);
+        if (outcome && document.format != collection::Format::none) {
+            judge.memory->keep(
+                key_of_file(document.path, document.bytes, judge.policy, settings[i], judge.summarise),
+                pack_outcome(*outcome));
+        }
+    }
 }
 
 } // namespace
@@ -97,8 +137,11 @@ Judged Judge::documents(std::span<const collection::Document> documents, const W
             progress.advance();
         }
     });
+    if (memory != nullptr && keep_files) {
+        keep_files_of(*this, documents, settings, results);
+    }
     for (rules::Checked& checked : results) {
-        take(judged, checked);
+        take(judged, checked, allowed_too);
     }
     return judged;
 }
@@ -106,7 +149,7 @@ Judged Judge::documents(std::span<const collection::Document> documents, const W
 Judged Judge::whole(std::span<const collection::Document* const> documents) const {
     Judged judged;
     rules::Checked checked = rules::check_collection(documents, catalogue, policy);
-    take(judged, checked);
+    take(judged, checked, allowed_too);
     return judged;
 }
 

@@ -1,7 +1,6 @@
 #pragma once
 // Runs all rules on documents, puzzle by puzzle, on several threads.
 
-#include "app/memory.hpp"
 #include "app/progress.hpp"
 #include "app/shard.hpp"
 #include "app/status.hpp"
@@ -12,6 +11,8 @@
 #include <vector>
 
 namespace app {
+
+class Memory;
 
 struct Judged {
     std::vector<rules::Finding> findings;        ///< not yet in order
@@ -29,6 +30,8 @@ struct Judge {
     Progress& progress;
     Shard shard; ///< whose puzzles are judged; what is about a file or the whole, by the first alone
     Memory* memory = nullptr; ///< of earlier runs; none: everything is worked out anew
+    bool allowed_too = false; ///< what an allowance silences is told
+    bool keep_files = false;  ///< what whole files come to is kept, too: all of their puzzles are wanted
 
     using Wanted = std::function<bool(const collection::Document&, const collection::Puzzle&)>;
 

@@ -5,6 +5,7 @@
 #include <sqlite3.h>
 
 #include <array>
+#include <utility>
 
 namespace app {
 namespace {
@@ -47,15 +48,15 @@ Memory::Memory(const std::optional<fs::path>& folder, std::size_t limit) : m_lim
     }
     std::error_code ignored;
     fs::create_directories(*folder, ignored);
-    const fs::path file = *folder / "findings.sqlite";
-    if (!open(file)) {
-        m_database.reset();
-        for (const char* part : {"", "-wal", "-shm"}) {
-            fs::remove(file.string() + part, ignored);
+    m_file = *folder / "findings.sqlite";
+    if (!open()) {
+        const bool damaged = m_damaged;
+        close();
+        if (damaged) {
+            remove();
         }
-        if (!open(file)) {
-            m_find.reset();
-            m_database.reset();
+        if (!damaged || !open()) {
+            close();
             return;
         }
     }
@@ -65,34 +66,64 @@ Memory::Memory(const std::optional<fs::path>& folder, std::size_t limit) : m_lim
 Memory::~Memory() {
     flush();
     forget_oldest();
+    const bool damaged = m_damaged;
+    close();
+    if (damaged) {
+        remove(); // the next run begins anew
+    }
 }
 
-bool Memory::open(const fs::path& file) {
+void Memory::close() {
+    m_find.reset();
+    m_database.reset();
+    m_damaged = false;
+}
+
+/// The file last: what has not yet been written into it must not be taken for a new one's.
+void Memory::remove() const {
+    std::error_code ignored;
+    for (const char* part : {"-wal", "-shm", ""}) {
+        fs::remove(m_file.string() + part, ignored);
+    }
+}
+
+bool Memory::is_fine(int code) {
+    const int kind = code & 0xff; // NOLINT: the kind of an extended code, says SQLite
+    m_damaged = m_damaged || kind == SQLITE_CORRUPT || kind == SQLITE_NOTADB;
+    return code == SQLITE_OK || code == SQLITE_ROW || code == SQLITE_DONE;
+}
+
+bool Memory::open() {
     sqlite3* database = nullptr;
-    const int code = sqlite3_open_v2(
-        file.c_str(), &database, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_FULLMUTEX, nullptr);
+    const int code =
+        sqlite3_open_v2(m_file.c_str(), &database,
+                        SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_FULLMUTEX, nullptr);
     m_database.reset(database);
     if (code != SQLITE_OK) {
         return false;
     }
     sqlite3_busy_timeout(database, patience);
+    // What was written goes into the file when there is much of it, not whenever a run ends: that waits for
+    // the disk.
+    sqlite3_db_config(database, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, nullptr);
+    const auto tables = number("SELECT count(*) FROM sqlite_master");
+    const bool empty = tables == 0; // asked first: another run may just be making them
     const auto known_application = number("PRAGMA application_id");
     const auto known_format = number("PRAGMA user_version");
-    const bool empty = number("SELECT count(*) FROM sqlite_master") == 0;
-    if (!empty && (known_application != application || known_format != format)) {
+    if (tables && !empty && (known_application != application || known_format != format)) {
+        m_damaged = true; // or another program's
         return false;
     }
-    const bool made = run("PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; BEGIN IMMEDIATE;"
-                          "CREATE TABLE IF NOT EXISTS remembered (key BLOB PRIMARY KEY, value BLOB NOT NULL, "
-                          "generation INTEGER "
-                          "NOT NULL) WITHOUT ROWID;"
-                          "CREATE TABLE IF NOT EXISTS runs (count INTEGER NOT NULL);"
-                          "INSERT INTO runs SELECT 0 WHERE NOT EXISTS (SELECT * FROM runs);"
-                          "UPDATE runs SET count = count + 1;"
-                          "PRAGMA application_id = 1936286821; PRAGMA user_version = 1; COMMIT");
+    const bool made = !empty || run("PRAGMA journal_mode = WAL; BEGIN IMMEDIATE;"
+                                    "CREATE TABLE IF NOT EXISTS remembered (key BLOB PRIMARY KEY, value BLOB "
+                                    "NOT NULL, generation INTEGER NOT NULL) WITHOUT ROWID;"
+                                    "CREATE TABLE IF NOT EXISTS runs (count INTEGER NOT NULL);"
+                                    "INSERT INTO runs SELECT 0 WHERE NOT EXISTS (SELECT * FROM runs);"
+                                    "PRAGMA application_id = 1936286821; PRAGMA user_version = 1; COMMIT");
     const auto runs = number("SELECT count FROM runs");
     m_find = prepare("SELECT value, generation FROM remembered WHERE key = ?");
-    if (!made || !runs || !m_find) {
+    if (!made || !run("PRAGMA synchronous = NORMAL") || !runs || !m_find) {
+        m_damaged = m_damaged || sqlite3_errcode(database) == SQLITE_ERROR; // a table is missing
         return false;
     }
     m_generation = *runs / runs_a_generation;
@@ -100,18 +131,19 @@ bool Memory::open(const fs::path& file) {
 }
 
 bool Memory::run(const char* sql) {
-    return sqlite3_exec(m_database.get(), sql, nullptr, nullptr, nullptr) == SQLITE_OK;
+    return is_fine(sqlite3_exec(m_database.get(), sql, nullptr, nullptr, nullptr));
 }
 
 Memory::Statement Memory::prepare(const char* sql) {
     sqlite3_stmt* statement = nullptr;
-    sqlite3_prepare_v2(m_database.get(), sql, -1, &statement, nullptr);
+    (void)is_fine(sqlite3_prepare_v2(m_database.get(), sql, -1, &statement, nullptr));
     return Statement(statement);
 }
 
 std::optional<long long> Memory::number(const char* sql) {
     const Statement statement = prepare(sql);
-    return statement && sqlite3_step(statement.get()) == SQLITE_ROW
+    const int code = statement ? sqlite3_step(statement.get()) : SQLITE_MISUSE;
+    return is_fine(code) && code == SQLITE_ROW
                ? std::optional<long long>(sqlite3_column_int64(statement.get(), 0))
                : std::nullopt;
 }
@@ -121,9 +153,12 @@ std::optional<std::string> Memory::find(std::string_view key) {
     if (!works()) {
         return std::nullopt;
     }
+    // One look for all questions up to the next writing: each of its own would lock the file twice.
+    m_reading = m_reading || run("BEGIN");
     bind_bytes(m_find.get(), 1, key);
     std::optional<std::string> value;
-    if (sqlite3_step(m_find.get()) == SQLITE_ROW) {
+    const int code = sqlite3_step(m_find.get());
+    if (is_fine(code) && code == SQLITE_ROW) {
         const auto* const bytes = static_cast<const char*>(sqlite3_column_blob(m_find.get(), 0));
         const auto size = static_cast<std::size_t>(sqlite3_column_bytes(m_find.get(), 0));
         value = bytes == nullptr ? std::string() : std::string(bytes, size);
@@ -147,28 +182,33 @@ void Memory::keep(std::string key, std::string value) {
 }
 
 void Memory::flush() {
+    if (std::exchange(m_reading, false)) {
+        (void)run("COMMIT");
+    }
     if (!works() || (m_fresh.empty() && m_touched.empty()) || !run("BEGIN IMMEDIATE")) {
         return;
     }
     const Statement put = prepare("INSERT OR REPLACE INTO remembered VALUES (?, ?, ?)");
     const Statement touch = prepare("UPDATE remembered SET generation = ? WHERE key = ?");
-    bool written = put != nullptr && touch != nullptr;
+    bool written =
+        put != nullptr && touch != nullptr && (m_counted || run("UPDATE runs SET count = count + 1"));
     for (const auto& [key, value] : m_fresh) {
         if (written) {
             bind_bytes(put.get(), 1, key);
             bind_bytes(put.get(), 2, value);
             sqlite3_bind_int64(put.get(), 3, m_generation);
-            written = sqlite3_step(put.get()) == SQLITE_DONE && sqlite3_reset(put.get()) == SQLITE_OK;
+            written = is_fine(sqlite3_step(put.get())) && is_fine(sqlite3_reset(put.get()));
         }
     }
     for (const std::string& key : m_touched) {
         if (written) {
             sqlite3_bind_int64(touch.get(), 1, m_generation);
             bind_bytes(touch.get(), 2, key);
-            written = sqlite3_step(touch.get()) == SQLITE_DONE && sqlite3_reset(touch.get()) == SQLITE_OK;
+            written = is_fine(sqlite3_step(touch.get())) && is_fine(sqlite3_reset(touch.get()));
         }
     }
-    if (!written || !run("COMMIT")) {
+    m_counted = written && run("COMMIT");
+    if (!m_counted) {
         (void)run("ROLLBACK");
     }
     m_fresh.clear();

@@ -41,7 +41,11 @@ class Memory {
     };
     using Statement = std::unique_ptr<sqlite3_stmt, Closer>;
 
-    [[nodiscard]] bool open(const std::filesystem::path& file);
+    [[nodiscard]] bool open();
+    void close();
+    void remove() const;
+    /// A result of SQLite's; remembers whether it tells of damage.
+    bool is_fine(int code);
     [[nodiscard]] bool run(const char* sql);
     [[nodiscard]] std::optional<long long> number(const char* sql);
     [[nodiscard]] Statement prepare(const char* sql);
@@ -50,9 +54,14 @@ class Memory {
 
     std::mutex m_mutex;
     std::size_t m_limit;
+    std::filesystem::path m_file;
     std::unique_ptr<sqlite3, Closer> m_database;
     Statement m_find;
-    long long m_generation = 0; ///< goes up every few runs; entries bear the last one they were asked for in
+    long long m_generation =
+        0; ///< goes up every few runs that write; entries bear the last they were asked for in
+    bool m_reading = false; ///< in a transaction of its own
+    bool m_damaged = false;
+    bool m_counted = false;                                   ///< among those runs
     std::vector<std::pair<std::string, std::string>> m_fresh; ///< not yet written
     std::vector<std::string> m_touched; ///< keys of an older generation that were asked for
 };

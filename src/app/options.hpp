@@ -64,6 +64,12 @@ struct CheckOptions {
     bool overview = false;
     Shard shard;
     bool allow_empty = false;
+    bool or_all = false;       ///< a base that cannot be found is no error: everything counts as new
+    bool excluded_too = false; ///< also files that the configuration excludes
+    bool allowed_too = false;  ///< also findings that an allowance silences
+    std::optional<std::size_t> most_warnings; ///< more of them than that end in status 1
+    std::string input_name;                   ///< what to call the text when the only path is "-"
+    std::optional<std::string> input;         ///< that text, once it has been read
     bool trust_repository = false;
     bool quiet = false;
     std::optional<std::string> baseline;    ///< file of accepted findings
@@ -71,6 +77,8 @@ struct CheckOptions {
     std::optional<std::string> config_from; ///< revision whose configuration counts
 
     [[nodiscard]] bool wants_history() const { return staged || commit || against; }
+    /// A text on standard input instead of files.
+    [[nodiscard]] bool wants_input() const { return paths.size() == 1 && paths.front() == "-"; }
 };
 
 struct FixOptions {

@@ -9,6 +9,7 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <istream>
 #include <iterator>
 #include <memory>
 #include <ostream>
@@ -180,6 +181,16 @@ std::size_t width_for(const Streams& streams, const Environment& environment) {
         columns = fault == std::errc() && read_to == end && number > 0 ? number : columns;
     }
     return columns == 0 ? 0 : std::max(columns, least);
+}
+
+CheckOptions with_input(CheckOptions options, const Streams& streams) {
+    if (options.wants_input()) {
+        options.input.emplace();
+        if (streams.in != nullptr) {
+            options.input->assign(std::istreambuf_iterator<char>(*streams.in), {});
+        }
+    }
+    return options;
 }
 
 bool wants_every_puzzle(const CheckOptions& options) {

@@ -35,4 +35,7 @@ namespace app {
 [[nodiscard]] std::vector<Error> write_file(const std::string& path, std::string_view what,
                                             std::string_view text);
 
+/// With what stands on standard input, when that is asked for.
+[[nodiscard]] CheckOptions with_input(CheckOptions options, const Streams& streams);
+
 } // namespace app

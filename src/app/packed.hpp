@@ -26,4 +26,10 @@ struct Frame {
 [[nodiscard]] nlohmann::json pack(const rules::PuzzleSummary& summary);
 [[nodiscard]] rules::PuzzleSummary unpack_summary(const nlohmann::json& value);
 
+/// With all that pack() leaves out.
+[[nodiscard]] nlohmann::json pack_whole(const rules::Finding& finding);
+[[nodiscard]] rules::Finding unpack_whole(const nlohmann::json& value);
+[[nodiscard]] nlohmann::json pack_whole(const rules::PuzzleSummary& summary);
+[[nodiscard]] rules::PuzzleSummary unpack_whole_summary(const nlohmann::json& value);
+
 } // namespace app

@@ -27,52 +27,6 @@ std::string hex(std::string_view bytes) {
     return text;
 }
 
-json pack_place(collection::Place place) {
-    return json::array({place.line, place.column});
-}
-
-collection::Place unpack_place(const json& value) {
-    return {value.at(0).get<std::size_t>(), value.at(1).get<std::size_t>()};
-}
-
-json pack_whole(const rules::Finding& finding) {
-    return json::array({pack(finding, Frame{}), finding.file, pack_place(finding.begin),
-                        pack_place(finding.end), finding.excerpt, finding.excerpt_column,
-                        std::string(rules::name(finding.status))});
-}
-
-rules::Status status_of(const std::string& name) {
-    for (const auto status : {rules::Status::fresh, rules::Status::still, rules::Status::gone}) {
-        if (rules::name(status) == name) {
-            return status;
-        }
-    }
-    return rules::Status::none;
-}
-
-rules::Finding unpack_whole(const json& value) {
-    rules::Finding finding = unpack_finding(value.at(0), Frame{});
-    finding.file = value.at(1).get<std::string>();
-    finding.begin = unpack_place(value.at(2));
-    finding.end = unpack_place(value.at(3));
-    finding.excerpt = value.at(4).get<std::string>();
-    finding.excerpt_column = value.at(5).get<std::size_t>();
-    finding.status = status_of(value.at(6).get<std::string>());
-    return finding;
-}
-
-json pack_whole(const rules::PuzzleSummary& summary) {
-    return json::array({pack(summary), summary.id, summary.file, summary.line});
-}
-
-rules::PuzzleSummary unpack_whole_summary(const json& value) {
-    rules::PuzzleSummary summary = unpack_summary(value.at(0));
-    summary.id = value.at(1).get<std::string>();
-    summary.file = value.at(2).get<std::string>();
-    summary.line = value.at(3).get<std::size_t>();
-    return summary;
-}
-
 json pack(const report::Report& report) {
     json findings = json::array();
     for (const rules::Finding& finding : report.findings) {

@@ -75,6 +75,16 @@ void add_mappings(Joined& all, const collection::ReadOptions& read) {
     }
 }
 
+Joined joined(std::string_view path, const rules::Policy& policy, const rules::Settings& settings,
+              rules::Summarise summarise) {
+    Joined all;
+    all.add(version).add(build_id()).add(summarise == rules::Summarise::yes ? 1 : 0);
+    add_settings(all, settings);
+    add_mappings(all, policy.read);
+    all.add(path); // mappings are chosen by it, and puzzles without an id are called by it
+    return all;
+}
+
 Frame frame_of(const Puzzle& puzzle) {
     return {puzzle.span.begin, puzzle.span.end};
 }
@@ -109,12 +119,8 @@ rules::PuzzleSummary placed_summary(const json& value, const Document& document,
 
 std::string context_of(const Document& document, const rules::Policy& policy, const rules::Settings& settings,
                        rules::Summarise summarise) {
-    Joined all;
-    all.add(version).add(build_id()).add(summarise == rules::Summarise::yes ? 1 : 0);
+    Joined all = joined(document.path, policy, settings, summarise);
     all.add(static_cast<int>(document.format));
-    add_settings(all, settings);
-    add_mappings(all, policy.read);
-    all.add(document.path); // mappings are chosen by it, and puzzles without an id are called by it
     std::size_t at = 0;
     for (const Puzzle& puzzle : document.puzzles) {
         const std::size_t begin = std::max(at, std::min(puzzle.span.begin, document.bytes.size()));
@@ -129,6 +135,32 @@ std::string key_of(const Document& document, const Puzzle& puzzle, std::string_v
     Joined all;
     all.add(context).add(puzzle.id.value);
     all.add(std::string_view(document.bytes).substr(puzzle.span.begin, puzzle.span.end - puzzle.span.begin));
+    return history::content_id(all.text());
+}
+
+std::string key_of_file(std::string_view path, std::string_view bytes, const rules::Policy& policy,
+                        const rules::Settings& settings, rules::Summarise summarise) {
+    Joined all = joined(path, policy, settings, summarise);
+    all.add("file").add(history::content_id(bytes));
+    return history::content_id(all.text());
+}
+
+std::string context_of_marks(const rules::Policy& policy) {
+    Joined all;
+    all.add(version).add(build_id());
+    add_mappings(all, policy.read);
+    for (const auto* globs : {&policy.include, &policy.exclude}) {
+        all.add("files");
+        for (const std::string& glob : *globs) {
+            all.add(glob);
+        }
+    }
+    return history::content_id(all.text());
+}
+
+std::string key_of_folder(std::string_view context, std::string_view path) {
+    Joined all;
+    all.add("folder").add(context).add(path);
     return history::content_id(all.text());
 }
 

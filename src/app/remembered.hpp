@@ -1,5 +1,5 @@
 #pragma once
-// A puzzle's findings as earlier runs left them: under which key, and as which bytes.
+// What earlier runs left: under which key, and a puzzle's findings as which bytes.
 
 #include "collection/document.hpp"
 #include "rules/check.hpp"
@@ -19,6 +19,15 @@ namespace app {
 /// The hash of a puzzle in its context, 20 bytes.
 [[nodiscard]] std::string key_of(const collection::Document& document, const collection::Puzzle& puzzle,
                                  std::string_view context);
+
+/// The hash of a whole file, and of all that decides what is found in its puzzles one by one.
+[[nodiscard]] std::string key_of_file(std::string_view path, std::string_view bytes,
+                                      const rules::Policy& policy, const rules::Settings& settings,
+                                      rules::Summarise summarise);
+
+/// All that decides which marks a folder's files have, besides their bytes.
+[[nodiscard]] std::string context_of_marks(const rules::Policy& policy);
+[[nodiscard]] std::string key_of_folder(std::string_view context, std::string_view path);
 
 /// Places are kept relative to the puzzle. Nothing when it cannot be kept: a finding outside the puzzle, or a
 /// fault of ours.

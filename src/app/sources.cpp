@@ -1,5 +1,8 @@
 // Files of the worktree, found without git and without following a link.
 
+#include "app/memory.hpp"
+#include "app/remembered.hpp"
+#include "app/schedule.hpp"
 #include "app/subject.hpp"
 #include "history/repository.hpp"
 #include "history/worktree.hpp"
@@ -160,6 +163,41 @@ std::vector<FileText> read_all(const std::string& root, const std::vector<std::s
     return files;
 }
 
+/// The text on standard input under the name it was given; nothing when that is excluded.
+Found name_input(const Workspace& workspace, const rules::Policy& policy) {
+    Found found;
+    take_file(workspace.paths.front(), policy, found);
+    return found;
+}
+
+/// Takes out of `files` those that an earlier run has judged.
+std::vector<KnownFile> take_known(std::vector<FileText>& files, const rules::Policy& policy,
+                                  const Recall& recall, std::size_t jobs) {
+    std::vector<std::optional<FileOutcome>> outcomes(files.size());
+    for_each_index(files.size(), jobs, [&](std::size_t i) {
+        if (files[i].bytes) {
+            const std::string& path = files[i].path;
+            rules::Settings settings = policy.for_file(path);
+            settings.endgames = recall.endgames;
+            const auto row =
+                recall.memory->find(key_of_file(path, *files[i].bytes, policy, settings, recall.summarise));
+            outcomes[i] = row ? unpack_outcome(*row) : std::nullopt;
+        }
+    });
+    std::vector<KnownFile> known;
+    std::vector<FileText> unknown;
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        if (outcomes[i]) {
+            known.push_back(
+                {std::move(files[i].path), std::move(files[i].bytes).value(), std::move(*outcomes[i])});
+        } else {
+            unknown.push_back(std::move(files[i]));
+        }
+    }
+    files = std::move(unknown);
+    return known;
+}
+
 /// The worktree's, or that of a revision when one is named: only then git is asked.
 board::Result<Configuration, Errors> configuration_here(const CheckOptions& options,
                                                         const Environment& environment,
@@ -186,8 +224,9 @@ board::Result<Configuration, Errors> configuration_here(const CheckOptions& opti
 } // namespace
 
 LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
-                         const rules::Catalogue& catalogue, std::size_t jobs) {
-    const auto workspace = find_workspace(environment, options.paths, std::nullopt);
+                         const rules::Catalogue& catalogue, const Recall& recall, std::size_t jobs) {
+    const auto workspace = find_workspace(
+        environment, options.input ? std::vector{options.input_name} : options.paths, std::nullopt);
     if (!workspace) {
         return board::failure(Errors{workspace.error()});
     }
@@ -201,15 +240,25 @@ LoadedSubject load_files(const CheckOptions& options, const Environment& environ
     Subject subject;
     subject.policy = configuration->policy;
     subject.everything = options.paths.empty() && workspace->folder.empty();
-    auto found = find_files(*workspace, subject.policy);
+    auto found = options.input ? board::Result<Found, Errors>(name_input(*workspace, subject.policy))
+                               : find_files(*workspace, subject.policy);
     if (!found) {
         return board::failure(std::move(found).error());
     }
     subject.remarks = found->remarks;
     subject.errors = found->errors;
-    subject.documents =
-        read_documents(read_all(workspace->root, found->paths), subject.policy, jobs, subject.errors);
-    if (subject.documents.empty() && subject.errors.empty() && !options.allow_empty) {
+    std::vector<FileText> files;
+    if (!options.input) {
+        files = read_all(workspace->root, found->paths);
+    } else if (!found->paths.empty()) {
+        files.push_back({found->paths.front(), *options.input});
+    }
+    if (recall.memory != nullptr && recall.files) {
+        subject.known = take_known(files, subject.policy, recall, jobs);
+    }
+    subject.documents = read_documents(std::move(files), subject.policy, jobs, subject.errors);
+    if (subject.documents.empty() && subject.known.empty() && subject.errors.empty() &&
+        !options.allow_empty && !options.input) {
         return board::failure(Errors{nothing_matched(*workspace, subject.policy)});
     }
     return subject;

@@ -1,5 +1,6 @@
 // Two states of the repository: what differs between them is read from git.
 
+#include "app/akin.hpp"
 #include "app/config.hpp"
 #include "app/subject.hpp"
 #include "history/repository.hpp"
@@ -94,6 +95,10 @@ Result<Sides> sides_of(const Repository& repository, const CheckOptions& options
         return board::failure(after.error());
     }
     auto before = earlier_side(repository, options, *after, environment);
+    if (!before && options.or_all) {
+        return Sides{State{State::Kind::nothing, {}, fmt::format("nothing ({})", before.error().message)},
+                     std::move(after).value()};
+    }
     if (!before) {
         return board::failure(before.error());
     }
@@ -165,54 +170,100 @@ bool asks_about_the_whole(const rules::Policy& policy, const rules::Catalogue& c
     });
 }
 
-/// Both sides of what differs, and everything else for the rules about the whole.
-std::optional<Error> read_sides(const Repository& repository, const Sides& sides, const Workspace& workspace,
-                                const CheckOptions& options, const rules::Catalogue& catalogue,
-                                std::size_t jobs, Subject& subject) {
-    const auto wanted = [&](const std::string& path) { return may_hold_puzzles(path, subject.policy); };
-    const auto changes = repository.changes(sides.before, sides.after, subject.policy, subject.remarks);
-    if (!changes) {
-        return changes.error();
-    }
+/// What differs between two states: the files to be compared, and those that nobody asked for.
+struct Changed {
     std::vector<history::FileState> before;
     std::vector<history::FileState> after;
-    std::set<std::string, std::less<>> different;
+    std::vector<history::FileState> others;   ///< as they are in the later state
+    std::set<std::string, std::less<>> paths; ///< of all of them
+};
+
+Result<Changed> changed_files(const Repository& repository, const Sides& sides, const Workspace& workspace,
+                              Subject& subject) {
+    const auto changes = repository.changes(sides.before, sides.after, subject.policy, subject.remarks);
+    if (!changes) {
+        return board::failure(changes.error());
+    }
+    Changed changed;
     for (const history::FileChange& change : *changes) {
         const std::string& path = (change.after ? change.after : change.before)->path;
-        if (!wanted(path) || !asked_for(workspace, path)) {
+        if (!may_hold_puzzles(path, subject.policy)) {
             continue;
         }
-        different.insert(path);
-        if (change.before) {
-            before.push_back(*change.before);
+        changed.paths.insert(path);
+        const bool asked = asked_for(workspace, path);
+        if (change.before && asked) {
+            changed.before.push_back(*change.before);
         }
         if (change.after) {
-            after.push_back(*change.after);
+            (asked ? changed.after : changed.others).push_back(*change.after);
         }
     }
-    const auto all = repository.files(sides.after, subject.policy, subject.remarks);
+    return changed;
+}
+
+/// The later state holds a file that was asked for.
+Result<bool> holds_any(const Repository& repository, const State& state, const Workspace& workspace,
+                       const rules::Policy& policy) {
+    std::vector<std::string> ignored;
+    const auto all = repository.files(state, policy, ignored);
     if (!all) {
-        return all.error();
+        return board::failure(all.error());
     }
-    std::vector<history::FileState> others;
-    bool any = !different.empty();
-    for (const history::FileState& file : *all) {
-        any = any || (wanted(file.path) && asked_for(workspace, file.path));
-        if (wanted(file.path) && !different.contains(file.path)) {
-            others.push_back(file);
+    return std::any_of(all->begin(), all->end(), [&](const history::FileState& file) {
+        return may_hold_puzzles(file.path, policy) && asked_for(workspace, file.path);
+    });
+}
+
+/// Files that did not change, but hold a puzzle like one that did.
+Result<std::vector<history::FileState>> akin_to_changed(const Repository& repository, const Sides& sides,
+                                                        const Changed& changed, const Recall& recall,
+                                                        std::size_t jobs, Subject& subject) {
+    if (sides.before.kind != State::Kind::commit) {
+        return std::vector<history::FileState>{};
+    }
+    AkinTo wanted{sides.before, {}, [&](std::string_view path) { return !changed.paths.contains(path); }};
+    for (const auto* documents : {&subject.comparison->before, &subject.documents}) {
+        for (const collection::Document& document : *documents) {
+            const auto marks = rules::marks_of(document);
+            wanted.marks.insert(wanted.marks.end(), marks.begin(), marks.end());
         }
     }
-    if (!any && !options.allow_empty) {
-        return nothing_matched(workspace, subject.policy);
+    std::sort(wanted.marks.begin(), wanted.marks.end());
+    return akin_files(repository, wanted, subject.policy, recall.memory, jobs, subject.errors);
+}
+
+/// Both sides of what differs, and of everything else what the rules about the whole have to see.
+std::optional<Error> read_sides(const Repository& repository, const Sides& sides, const Workspace& workspace,
+                                const CheckOptions& options, const rules::Catalogue& catalogue,
+                                const Recall& recall, std::size_t jobs, Subject& subject) {
+    const auto found = changed_files(repository, sides, workspace, subject);
+    if (!found) {
+        return found.error();
+    }
+    const Changed& changed = *found;
+    const bool differ = !changed.before.empty() || !changed.after.empty();
+    if (!differ && !options.allow_empty) {
+        const auto any = holds_any(repository, sides.after, workspace, subject.policy);
+        if (!any || !*any) {
+            return any ? nothing_matched(workspace, subject.policy) : any.error();
+        }
     }
     Comparison& comparison = *subject.comparison;
     const auto documents_of = [&](const State& state, const std::vector<history::FileState>& files) {
         return read_documents(read_all(repository, state, files), subject.policy, jobs, subject.errors);
     };
-    comparison.before = documents_of(sides.before, before);
-    subject.documents = documents_of(sides.after, after);
-    if (!different.empty() && asks_about_the_whole(subject.policy, catalogue)) {
-        comparison.the_same = documents_of(sides.after, others);
+    comparison.before = documents_of(sides.before, changed.before);
+    subject.documents = documents_of(sides.after, changed.after);
+    if (differ && asks_about_the_whole(subject.policy, catalogue)) {
+        const auto akin = akin_to_changed(repository, sides, changed, recall, jobs, subject);
+        if (!akin) {
+            return akin.error();
+        }
+        comparison.the_same = documents_of(sides.before, *akin);
+        for (collection::Document& other : documents_of(sides.after, changed.others)) {
+            comparison.the_same.push_back(std::move(other));
+        }
     }
     return std::nullopt;
 }
@@ -230,7 +281,7 @@ void drop_doubled(std::vector<std::string>& remarks) {
 } // namespace
 
 LoadedSubject load_states(const CheckOptions& options, const Environment& environment,
-                          const rules::Catalogue& catalogue, std::size_t jobs) {
+                          const rules::Catalogue& catalogue, const Recall& recall, std::size_t jobs) {
     const auto trust = options.trust_repository ? history::Trust::anyone : history::Trust::owner_only;
     const auto repository = Repository::open(common_folder(environment, options.paths), trust);
     if (!repository) {
@@ -263,7 +314,7 @@ LoadedSubject load_states(const CheckOptions& options, const Environment& enviro
         subject.comparison->commit = sides->before.commit;
     }
     compare_configurations(*repository, *sides, *workspace, options, *configuration, catalogue, subject);
-    if (auto fault = read_sides(*repository, *sides, *workspace, options, catalogue, jobs, subject)) {
+    if (auto fault = read_sides(*repository, *sides, *workspace, options, catalogue, recall, jobs, subject)) {
         return board::failure(Errors{std::move(*fault)});
     }
     drop_doubled(subject.remarks);

@@ -48,6 +48,9 @@ std::optional<Error> apply_command_line(rules::Policy& policy, const CheckOption
         }
     }
     policy.settings.effort = options.effort.value_or(policy.settings.effort);
+    if (options.excluded_too) {
+        policy.exclude.clear();
+    }
     policy.overrides.push_back(std::move(last));
     return std::nullopt;
 }
@@ -107,6 +110,20 @@ find_configuration(const CheckOptions& options, const Environment& environment, 
     return found;
 }
 
+namespace {
+
+/// A thread costs more than reading a few small files.
+std::size_t worthwhile(const std::vector<FileText>& files, std::size_t jobs) {
+    constexpr std::size_t a_job = 100'000; // bytes
+    std::size_t bytes = 0;
+    for (const FileText& file : files) {
+        bytes += file.bytes ? file.bytes->size() : 0;
+    }
+    return std::min(jobs, bytes / a_job + 1);
+}
+
+} // namespace
+
 bool may_hold_puzzles(std::string_view path, const rules::Policy& policy) {
     // Whether a .yaml file holds puzzles shows in its text only: the key stands for one that does.
     return collection::format_of(path, "puzzles:", policy.read) != collection::Format::none;
@@ -115,7 +132,7 @@ bool may_hold_puzzles(std::string_view path, const rules::Policy& policy) {
 std::vector<collection::Document> read_documents(std::vector<FileText> files, const rules::Policy& policy,
                                                  std::size_t jobs, Errors& errors) {
     std::vector<collection::Document> documents(files.size());
-    for_each_index(files.size(), jobs, [&](std::size_t i) {
+    for_each_index(files.size(), worthwhile(files, jobs), [&](std::size_t i) {
         FileText& file = files[i];
         documents[i] =
             file.bytes ? collection::read(std::move(file.path), std::move(file.bytes).value(), policy.read)

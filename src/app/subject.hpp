@@ -2,6 +2,7 @@
 // What a run looks at: files of the worktree, or what differs between two states of the repository.
 
 #include "app/options.hpp"
+#include "app/outcome.hpp"
 #include "app/run.hpp"
 #include "app/shard.hpp"
 #include "app/workspace.hpp"
@@ -16,6 +17,8 @@
 
 namespace app {
 
+class Memory;
+
 /// The other state, and what is the same in both.
 struct Comparison {
     std::optional<std::string> commit;        ///< hex
@@ -25,9 +28,17 @@ struct Comparison {
         the_same; ///< files that do not differ: only the rules about the whole read them
 };
 
+/// A file that an earlier run has judged: nobody has to read its puzzles.
+struct KnownFile {
+    std::string path;
+    std::string bytes;
+    FileOutcome outcome;
+};
+
 struct Subject {
     rules::Policy policy;
     std::vector<collection::Document> documents; ///< sorted by path; with a comparison only files that differ
+    std::vector<KnownFile> known;                ///< sorted by path; without a comparison only
     std::optional<Comparison> comparison;
     std::optional<rules::Policy> former; ///< the earlier state's, when it was another one and does not count
     bool everything = false;             ///< no path narrowed what was looked at
@@ -39,12 +50,22 @@ struct Subject {
 using Errors = std::vector<Error>;
 using LoadedSubject = board::Result<Subject, Errors>;
 
-/// The files asked for, from the worktree. Git is not asked.
+/// What loading may ask of earlier runs.
+struct Recall {
+    Memory* memory = nullptr;
+    bool files = false; ///< what whole files came to, too: nobody asks for their puzzles
+    rules::Summarise summarise = rules::Summarise::no;
+    const solve::EndgameTables* endgames = nullptr; ///< that the run works with
+};
+
+/// The files asked for, from the worktree, or the text on standard input. Git is not asked.
 [[nodiscard]] LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
-                                       const rules::Catalogue& catalogue, std::size_t jobs);
+                                       const rules::Catalogue& catalogue, const Recall& recall,
+                                       std::size_t jobs);
 /// Two states, read by way of git.
 [[nodiscard]] LoadedSubject load_states(const CheckOptions& options, const Environment& environment,
-                                        const rules::Catalogue& catalogue, std::size_t jobs);
+                                        const rules::Catalogue& catalogue, const Recall& recall,
+                                        std::size_t jobs);
 
 /// A file's text by its path relative to the root; nothing when there is none.
 using TextAt = std::function<Result<std::optional<std::string>>(std::string_view path)>;

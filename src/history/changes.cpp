@@ -106,6 +106,14 @@ Result<std::vector<Difference>> Lister::between(const State& before, const State
         }
         return differences(m_repository, tree_before->get(), tree_after->get(), m_policy);
     }
+    if (in_trees(before) && after.kind == State::Kind::index) {
+        auto tree = tree_of(m_repository, before);
+        auto index = open_index(m_repository);
+        if (!tree || !index) {
+            return board::failure(!tree ? tree.error() : index.error());
+        }
+        return differences(m_repository, tree->get(), index->get(), m_policy);
+    }
     auto entries_before = entries(before);
     auto entries_after = entries(after);
     if (!entries_before || !entries_after) {

@@ -42,6 +42,9 @@ inline constexpr std::size_t max_listing_bytes = 256U
 /// What differs between two trees (nullptr: no files), by path; subtrees of one id are not opened.
 [[nodiscard]] Result<std::vector<Difference>> differences(git_repository* repository, const git_tree* before,
                                                           const git_tree* after, const rules::Policy& policy);
+/// What differs between a tree and the index, by path; entries only announced (intent to add) are left out.
+[[nodiscard]] Result<std::vector<Difference>> differences(git_repository* repository, const git_tree* before,
+                                                          git_index* after, const rules::Policy& policy);
 /// Wanted entries of a tree, by path.
 [[nodiscard]] Result<std::vector<Entry>> entries_of_tree(git_repository* repository, const git_tree* tree,
                                                          const rules::Policy& policy);

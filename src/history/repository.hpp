@@ -32,6 +32,13 @@ struct State {
     std::string name;   ///< as people know it: "HEAD~1", "the index", "the worktree"
 };
 
+/// A regular file or a folder, in a folder of a commit.
+struct FolderItem {
+    std::string name;
+    std::string id; ///< object id in hex: that of a folder changes with anything beneath it
+    bool is_folder = false;
+};
+
 struct FileChange {
     std::optional<FileState> before; ///< empty: added
     std::optional<FileState> after;  ///< empty: removed
@@ -89,6 +96,11 @@ class Repository {
     [[nodiscard]] Result<std::vector<FileChange>> changes(const State& before, const State& after,
                                                           const rules::Policy& policy,
                                                           std::vector<std::string>& skipped) const;
+    /// The id of a commit's root folder; an Error for what is no commit.
+    [[nodiscard]] Result<std::string> root_folder(const State& commit) const;
+    /// What stands right in the folder of that id, links and submodules left out. `path` is for the Error.
+    [[nodiscard]] Result<std::vector<FolderItem>> folder(const std::string& id,
+                                                         const std::string& path) const;
     /// A file's bytes in that state. Worktree files are read without following links out of the root.
     [[nodiscard]] Result<std::string> bytes(const State& state, const FileState& file) const;
     /// A file by path, nothing when the state has none (the configuration of a commit).

@@ -44,6 +44,11 @@ bool is_sane(std::string_view name) {
     return !name.empty() && name != "." && name != ".." && name.find('/') == std::string_view::npos;
 }
 
+Error insane(const std::string& folder, std::string_view name) {
+    return refused(
+        fmt::format("the folder '{}' holds an entry named '{}', which git itself refuses", folder, name));
+}
+
 std::optional<Error> Descent::open(const git_tree_entry* entry, const std::string& path, TreeHandle& tree) {
     if (!is_folder(entry)) {
         return std::nullopt;
@@ -69,8 +74,7 @@ std::optional<Error> Descent::meet(const git_tree_entry* before, const git_tree_
     const char* name = git_tree_entry_name(before != nullptr ? before : after);
     const std::string path = joined(folder, name);
     if (!is_sane(name)) {
-        return refused(
-            fmt::format("the folder '{}' holds an entry named '{}', which git itself refuses", folder, name));
+        return insane(folder, name);
     }
     if (auto error = m_bounds.count(path, depth)) {
         return error;
@@ -119,6 +123,116 @@ const std::string& path_of(const Difference& difference) {
     return difference.before ? difference.before->path : difference.after->path;
 }
 
+void put_in_order(std::vector<Difference>& found) {
+    std::stable_sort(found.begin(), found.end(),
+                     [](const Difference& a, const Difference& b) { return path_of(a) < path_of(b); });
+}
+
+bool is_announced(const git_index_entry& entry) {
+    return (entry.flags_extended & GIT_INDEX_ENTRY_INTENT_TO_ADD) != 0;
+}
+
+/// A walk down a tree beside the index, whose paths come in the same order. What is the same in both, and
+/// that is nearly everything, is passed by without a copy.
+class IndexDescent {
+  public:
+    IndexDescent(git_repository* repository, git_index* index, const rules::Policy& policy)
+        : m_repository(repository), m_index(index), m_policy(policy), m_count(git_index_entrycount(index)) {}
+
+    std::optional<Error> walk(const git_tree* tree, std::size_t depth);
+    /// What is left of the index was added.
+    std::vector<Difference> take() &&;
+
+  private:
+    void meet(const git_tree_entry* entry);
+    std::optional<Entry> entry_of(const git_index_entry& entry) const;
+    void add(std::optional<Entry> before, std::optional<Entry> after);
+    const git_index_entry* next() const {
+        return m_next < m_count ? git_index_get_byindex(m_index, m_next) : nullptr;
+    }
+
+    git_repository* m_repository;
+    git_index* m_index;
+    const rules::Policy& m_policy;
+    std::size_t m_count;
+    std::size_t m_next = 0;
+    std::string m_path;
+    Bounds m_bounds;
+    std::vector<Difference> m_found;
+};
+
+std::optional<Entry> IndexDescent::entry_of(const git_index_entry& entry) const {
+    const auto kind = kind_of_mode(entry.mode);
+    return kind && !is_announced(entry) && m_policy.wants(entry.path)
+               ? std::optional(Entry{entry.path, *kind, entry.id})
+               : std::nullopt;
+}
+
+void IndexDescent::add(std::optional<Entry> before, std::optional<Entry> after) {
+    if (before || after) {
+        m_found.push_back({std::move(before), std::move(after)});
+    }
+}
+
+void IndexDescent::meet(const git_tree_entry* entry) {
+    const git_index_entry* beside = next();
+    for (; beside != nullptr && m_path.compare(beside->path) > 0; beside = next()) {
+        add(std::nullopt, entry_of(*beside));
+        ++m_next;
+    }
+    const bool both = beside != nullptr && m_path == beside->path;
+    m_next += both ? 1 : 0;
+    const unsigned mode = git_tree_entry_filemode(entry);
+    if (both && !is_announced(*beside) && git_oid_equal(&beside->id, git_tree_entry_id(entry)) != 0 &&
+        kind_of_mode(beside->mode) == kind_of_mode(mode)) {
+        return;
+    }
+    const auto kind = kind_of_mode(mode);
+    add(kind && m_policy.wants(m_path) ? std::optional(Entry{m_path, *kind, *git_tree_entry_id(entry)})
+                                       : std::nullopt,
+        both ? entry_of(*beside) : std::nullopt);
+}
+
+std::optional<Error> IndexDescent::walk(const git_tree* tree, std::size_t depth) {
+    const std::size_t folder = m_path.size();
+    for (std::size_t i = 0; tree != nullptr && i < git_tree_entrycount(tree); ++i) {
+        const git_tree_entry* entry = git_tree_entry_byindex(tree, i);
+        const char* const name = git_tree_entry_name(entry);
+        if (!is_sane(name)) {
+            return insane(m_path.substr(0, folder), name);
+        }
+        m_path.resize(folder);
+        m_path += folder == 0 ? "" : "/";
+        m_path += name;
+        if (auto error = m_bounds.count(m_path, depth)) {
+            return error;
+        }
+        if (!is_folder(entry)) {
+            meet(entry);
+            continue;
+        }
+        TreeHandle inside;
+        if (const int code = git_tree_lookup(into(inside), m_repository, git_tree_entry_id(entry));
+            code != 0) {
+            return missing(m_repository, fmt::format("the folder {}", m_path), code);
+        }
+        if (auto error = walk(inside.get(), depth + 1)) {
+            return error;
+        }
+    }
+    m_path.resize(folder);
+    return std::nullopt;
+}
+
+std::vector<Difference> IndexDescent::take() && {
+    for (const git_index_entry* left = next(); left != nullptr; left = next()) {
+        add(std::nullopt, entry_of(*left));
+        ++m_next;
+    }
+    put_in_order(m_found);
+    return std::move(m_found);
+}
+
 } // namespace
 
 std::optional<Error> Bounds::count(const std::string& path, std::size_t depth) {
@@ -165,9 +279,19 @@ Result<std::vector<Difference>> differences(git_repository* repository, const gi
         return board::failure(*std::move(error));
     }
     std::vector<Difference> found = std::move(descent).take();
-    std::stable_sort(found.begin(), found.end(),
-                     [](const Difference& a, const Difference& b) { return path_of(a) < path_of(b); });
+    put_in_order(found);
     return found;
+}
+
+Result<std::vector<Difference>> differences(git_repository* repository, const git_tree* before,
+                                            git_index* after, const rules::Policy& policy) {
+    // Where core.ignorecase is set libgit2 sorts the index otherwise.
+    git_index_set_caps(after, git_index_caps(after) & ~GIT_INDEX_CAPABILITY_IGNORE_CASE);
+    IndexDescent descent(repository, after, policy);
+    if (auto error = descent.walk(before, 0)) {
+        return board::failure(*std::move(error));
+    }
+    return std::move(descent).take();
 }
 
 Result<std::vector<Entry>> entries_of_tree(git_repository* repository, const git_tree* tree,
@@ -184,6 +308,41 @@ Result<std::vector<Entry>> entries_of_tree(git_repository* repository, const git
     return entries;
 }
 
+Result<std::string> Repository::root_folder(const State& commit) const {
+    auto tree = tree_of(m_handles->repository.get(), commit);
+    if (!tree) {
+        return board::failure(tree.error());
+    }
+    return *tree ? Result<std::string>(hex(*git_tree_id(tree->get())))
+                 : board::failure(refused(fmt::format("{} has no files", commit.name)));
+}
+
+Result<std::vector<FolderItem>> Repository::folder(const std::string& id, const std::string& path) const {
+    git_repository* repository = m_handles->repository.get();
+    git_oid oid;
+    TreeHandle tree;
+    int code = git_oid_fromstr(&oid, id.c_str());
+    if (code == 0) {
+        code = git_tree_lookup(into(tree), repository, &oid);
+    }
+    if (code != 0) {
+        return board::failure(missing(repository, fmt::format("the folder {}", path), code));
+    }
+    std::vector<FolderItem> items;
+    for (std::size_t i = 0; i < git_tree_entrycount(tree.get()); ++i) {
+        const git_tree_entry* entry = git_tree_entry_byindex(tree.get(), i);
+        const std::string name = git_tree_entry_name(entry);
+        if (!is_sane(name)) {
+            return board::failure(insane(path, name));
+        }
+        const bool is_file = kind_of_mode(git_tree_entry_filemode(entry)) == Entry::Kind::file;
+        if (is_file || is_folder(entry)) {
+            items.push_back({name, hex(*git_tree_entry_id(entry)), is_folder(entry)});
+        }
+    }
+    return items;
+}
+
 std::vector<Entry> entries_of_index(git_index* index, const rules::Policy& policy) {
     std::vector<Entry> entries;
     const std::size_t count = git_index_entrycount(index);
@@ -191,8 +350,7 @@ std::vector<Entry> entries_of_index(git_index* index, const rules::Policy& polic
     for (std::size_t i = 0; i < count; ++i) {
         const git_index_entry* entry = git_index_get_byindex(index, i);
         const auto kind = kind_of_mode(entry->mode);
-        if (kind && (entry->flags_extended & GIT_INDEX_ENTRY_INTENT_TO_ADD) == 0 &&
-            policy.wants(entry->path)) {
+        if (kind && !is_announced(*entry) && policy.wants(entry->path)) {
             entries.push_back({entry->path, *kind, entry->id});
         }
     }

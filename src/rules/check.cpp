@@ -31,10 +31,10 @@ const collection::Allowance* allowance_for(const collection::Puzzle& puzzle, con
 /// The puzzle a finding stands in; nothing for findings about a file.
 const collection::Puzzle* owner_of(const Finding& finding,
                                    std::span<const collection::Document* const> documents) {
-    const auto document =
-        std::find_if(documents.begin(), documents.end(),
-                     [&](const collection::Document* d) { return d->path == finding.file; });
-    if (finding.puzzle.empty() || document == documents.end()) {
+    const auto document = std::lower_bound(
+        documents.begin(), documents.end(), finding.file,
+        [](const collection::Document* d, const std::string& path) { return d->path < path; });
+    if (finding.puzzle.empty() || document == documents.end() || (*document)->path != finding.file) {
         return nullptr;
     }
     const auto& puzzles = (*document)->puzzles;

@@ -108,7 +108,7 @@ int run(std::vector<std::string> arguments) {
             environment.variables.emplace(name, value);
         }
     }
-    const auto subject = app::load_files(*options, environment, *catalogue, 1);
+    const auto subject = app::load_files(*options, environment, *catalogue, {}, 1);
     if (!subject) {
         return fail(subject.error());
     }

@@ -343,3 +343,52 @@ TEST_CASE("against: a file renamed and edited, a puzzle moved between files, a c
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook copy") == 1);
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook one") == 0);
 }
+
+TEST_CASE(
+    "against: folders remembered from run to run change no byte, along commits, back and across branches") {
+    scratch::Repository repository;
+    const scratch::Folder kept;
+    scratch::Files files;
+    for (int i = 0; i < 4; ++i) {
+        const std::string n = std::to_string(i);
+        files["sets/" + n + "/a.yaml"] = {puzzles({sound("a" + n)})};
+        files["sets/" + n + "/deep/b.yaml"] = {puzzles({cooked("b" + n)})};
+    }
+    files["README.md"] = {"no puzzles"};
+    std::vector<std::string> commits{repository.check_in(files)};
+    const auto change = [&](const std::string& path, const std::string& text) {
+        files[path] = {text};
+        commits.push_back(repository.check_in(files));
+    };
+    change("sets/0/a.yaml", puzzles({sound_too("a3")}));      // an id that a file elsewhere has
+    change("sets/3/deep/b.yaml", puzzles({sound_too("b3")})); // a position that the change before brought
+    change("sets/1/deep/c.yaml", puzzles({cooked("c1")}));    // a file more
+    change(".sidelint.yaml", "exclude: [\"sets/2/**\"]\n");   // fewer are looked at
+    change("sets/1/a.yaml", puzzles({sound("b2")}));          // an id of what is excluded
+    files.erase("sets/0/deep/b.yaml");
+    commits.push_back(repository.check_in(files));
+    const std::string side =
+        repository.commit({{"sets/9/a.yaml", {puzzles({sound("a1")})}}}, {commits[2]}, nullptr);
+    commits.push_back(side);
+    commits.push_back(commits[1]); // back to one that was seen
+    std::size_t doubled = 0;
+    for (const std::string& commit : commits) {
+        const Arguments words = check({"--commit", commit, "--format", "json"});
+        Arguments warm = words;
+        warm.insert(warm.end(), {"--cache", kept.path()});
+        Arguments cold = words;
+        cold.emplace_back("--no-cache");
+        const auto expected = run_in(repository.root(), cold);
+        const auto first = run_in(repository.root(), warm);
+        const auto again = run_in(repository.root(), warm);
+        CHECK(first.out == expected.out);
+        CHECK(again.out == expected.out);
+        CHECK(first.status == expected.status);
+        CHECK(first.err == expected.err);
+        doubled += harness::count(expected.out, "\"set/duplicate");
+    }
+    CHECK(doubled > 3);
+    repository.stage({{"sets/7/a.yaml", {puzzles({sound("a1")})}}});
+    CHECK(run_in(repository.root(), check({"--staged", "--cache", kept.path(), "--format", "json"})).out ==
+          run_in(repository.root(), check({"--staged", "--no-cache", "--format", "json"})).out);
+}

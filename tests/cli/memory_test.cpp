@@ -177,3 +177,104 @@ TEST_CASE("without a folder nothing is kept and nothing fails") {
     memory.keep("a", "b");
     CHECK_FALSE(memory.find("a"));
 }
+
+namespace {
+
+/// Files in folders; what the rules about the whole have to say crosses them.
+void mixed_files(const harness::Shelf& shelf) {
+    for (int i = 0; i < 6; ++i) {
+        shelf.write("sets/" + std::to_string(i) + ".yaml",
+                    puzzles({sound("a" + std::to_string(i)),
+                             cooked(i % 2 == 0 ? "same" : "other" + std::to_string(i))}));
+    }
+    shelf.write("sets/deep/x.pgn",
+                "[PuzzleId \"x\"]\n[FEN \"k7/8/1K6/8/8/8/8/7R w - - 0 1\"]\n\n1. Rh8# *\n");
+}
+
+std::string anew(const harness::Shelf& shelf, std::vector<std::string> words) {
+    words.emplace_back("--no-cache");
+    return shelf.run(words).out;
+}
+
+} // namespace
+
+TEST_CASE(
+    "whole files are remembered: whatever changes among them, a run tells what one without memory does") {
+    const harness::Shelf shelf;
+    mixed_files(shelf);
+    const std::vector<std::string> words{"check", "sets", "--format", "json", "--detail", "puzzles"};
+    const auto same = [&] {
+        const std::string expected = anew(shelf, words);
+        CHECK(shelf.run(with(words, {"--cache", "kept"})).out == expected); // in part from memory
+        CHECK(shelf.run(with(words, {"--cache", "kept"})).out == expected); // in full
+        CHECK(shelf.run(with(words, {"--cache", "kept", "--jobs", "1"})).out == expected);
+        return expected;
+    };
+    const std::string first = same();
+    CHECK(holds(first, "set/duplicate-id"));
+    CHECK(holds(first, "set/duplicate-position"));
+    shelf.write("sets/3.yaml", puzzles({sound_too("same")})); // one more of that id
+    CHECK(harness::count(same(), "set/duplicate-id") == harness::count(first, "set/duplicate-id") + 1);
+    fs::remove(shelf.path() / "sets/0.yaml"); // the first of them, which the others named
+    CHECK_FALSE(holds(same(), "sets/0.yaml"));
+    fs::rename(shelf.path() / "sets/1.yaml", shelf.path() / "sets/renamed.yaml");
+    CHECK(holds(same(), "sets/renamed.yaml"));
+    shelf.write(".sidelint.yaml", "rules: {set/duplicate-position: off}\n");
+    CHECK_FALSE(holds(same(), "set/duplicate-position"));
+    shelf.write(".sidelint.yaml", "exclude: [\"sets/deep/**\"]\n");
+    CHECK_FALSE(holds(same(), "deep"));
+    shelf.write(".sidelint.yaml", "overrides: [{files: \"sets/4.yaml\", rules: {key/cook: note}}]\n");
+    CHECK(holds(same(), "\"note\""));
+}
+
+TEST_CASE("a remembered file is told in every format, with a baseline and in parts as a fresh one") {
+    const harness::Shelf shelf;
+    mixed_files(shelf);
+    const std::vector<std::string> words{"check", "sets", "--fail-on", "never"};
+    for (const char* format : {"text", "sarif", "junit", "code-quality", "html", "markdown", "jsonl"}) {
+        const auto some = with(words, {"--format", format});
+        const std::string expected = anew(shelf, some);
+        shelf.run(with(some, {"--cache", "kept"}));
+        CHECK(shelf.run(with(some, {"--cache", "kept"})).out == expected);
+    }
+    REQUIRE(shelf.run({"baseline", "accept", "baseline.jsonl", "--reason", "old"}).status == 0);
+    const auto held = with(words, {"--baseline", "baseline.jsonl"});
+    const std::string expected = anew(shelf, held);
+    CHECK(shelf.run(with(held, {"--cache", "kept"})).out == expected);
+    for (const char* cache : {"--no-cache", "--cache=kept"}) {
+        REQUIRE(shelf.run(with(words, {cache, "--shard", "1/2", "--format", "part=one"})).status == 0);
+        REQUIRE(shelf.run(with(words, {"--cache=kept", "--shard", "2/2", "--format", "part=two"})).status ==
+                0);
+        CHECK(shelf.run({"merge", "one", "two", "--fail-on", "never"}).out == anew(shelf, words));
+    }
+}
+
+TEST_CASE("rows of nonsense for whole files and folders are as good as none") {
+    scratch::Repository repository;
+    scratch::Files files{{"sets/a.yaml", {puzzles({sound("one")})}},
+                         {"b.yaml", {puzzles({sound_too("two")})}}};
+    repository.check_in(files);
+    files["sets/c.yaml"] = {puzzles({cooked("two")})};
+    repository.check_in(files);
+    const std::vector<std::string> plain{"check", "--format", "json", "--cache", "../kept"};
+    const std::vector<std::string> commit{"check", "--commit", "HEAD",   "--format",
+                                          "json",  "--cache",  "../kept"};
+    const Ran first = harness::run_in(repository.root(), plain);
+    const Ran change = harness::run_in(repository.root(), commit);
+    CHECK(holds(change.out, "set/duplicate-id"));
+    const fs::path file = fs::path(repository.root()).parent_path() / "kept/findings.sqlite";
+    for (const std::string nonsense : {"", "40:", "1:x99999999999999999999:", "40:1:", "\x93\x90\x90\xc0"}) {
+        sqlite3* database = nullptr;
+        REQUIRE(sqlite3_open(file.c_str(), &database) == SQLITE_OK);
+        sqlite3_stmt* all = nullptr;
+        REQUIRE(sqlite3_prepare_v2(database, "UPDATE remembered SET value = ?", -1, &all, nullptr) ==
+                SQLITE_OK);
+        sqlite3_bind_blob(all, 1, nonsense.data(), static_cast<int>(nonsense.size()), SQLITE_STATIC);
+        CHECK(sqlite3_step(all) == SQLITE_DONE);
+        CHECK(sqlite3_changes(database) > 2);
+        sqlite3_finalize(all);
+        sqlite3_close(database);
+        CHECK(harness::run_in(repository.root(), commit).out == change.out);
+        CHECK(harness::run_in(repository.root(), plain).out == first.out);
+    }
+}

@@ -1,7 +1,9 @@
 #include "catch.hpp"
 #include "scratch.hpp"
 
+#include <algorithm>
 #include <fstream>
+#include <random>
 
 using history::State;
 using scratch::Files;
@@ -132,6 +134,65 @@ TEST_CASE("staged means the index, whatever the worktree holds") {
     CHECK(*repository.bytes(index, *changes->at(0).after) == "staged");
     CHECK(*repository.bytes(head, *changes->at(0).before) == "1");
     CHECK(between(repository, index, repository.worktree()).changes == "~a.yaml ~b.yaml +c.yaml -d.yaml");
+}
+
+TEST_CASE("what is staged differs from a commit as the commit of it would, whatever turns into a folder") {
+    // Names that sort otherwise as files than as folders.
+    const std::vector<std::string> names{"a",     "a.b",   "a/b",   "a/b/c", "a0",
+                                         "a-b/x", "b/a.b", "b/a/y", "b",     "z"};
+    std::mt19937 random(7);
+    const auto some_files = [&] {
+        Files files;
+        for (const std::string& name : names) {
+            const bool beneath_a_file = std::any_of(files.begin(), files.end(), [&](const auto& file) {
+                return name.starts_with(file.first + "/") || file.first.starts_with(name + "/");
+            });
+            if (random() % 2 == 0 && !beneath_a_file) {
+                files[name] =
+                    random() % 5 == 0 ? scratch::link("target") : scratch::Item{std::to_string(random() % 2)};
+            }
+        }
+        return files;
+    };
+    scratch::Repository scratch;
+    scratch.set_config("core.ignorecase", "true");
+    std::size_t differing = 0;
+    for (int round = 0; round < 60; ++round) {
+        const std::string one = scratch.commit(some_files(), {}, nullptr);
+        const Files second = some_files();
+        const std::string two = scratch.commit(second, {}, nullptr);
+        scratch.stage(second);
+        const auto repository = scratch.open();
+        const Told staged = between(repository, *repository.commit(one), *repository.index());
+        const Told committed = between(repository, *repository.commit(one), *repository.commit(two));
+        CHECK(staged.changes == committed.changes);
+        CHECK(staged.skipped == committed.skipped);
+        differing += staged.changes.empty() ? 0U : 1U;
+    }
+    CHECK(differing > 50);
+}
+
+TEST_CASE("a folder of a commit: files and folders with their ids") {
+    scratch::Repository scratch;
+    const std::string one = scratch.commit({{"a.yaml", {"1"}},
+                                            {"deep/b.yaml", {"2"}},
+                                            {"same/b.yaml", {"2"}},
+                                            {"link", scratch::link("a.yaml")},
+                                            {"module", scratch::module()}},
+                                           {});
+    const auto repository = scratch.open();
+    const auto root = repository.folder(*repository.root_folder(*repository.commit(one)), "");
+    REQUIRE(root.ok());
+    std::string told;
+    for (const history::FolderItem& item : *root) {
+        told += item.name + (item.is_folder ? "/ " : " ");
+    }
+    CHECK(told == "a.yaml deep/ same/ ");
+    CHECK(root->at(1).id == root->at(2).id); // the same beneath both
+    CHECK(repository.folder(root->at(1).id, "deep")->size() == 1);
+    CHECK_FALSE(repository.folder(root->at(0).id, "a.yaml").ok());
+    CHECK_FALSE(repository.folder("nonsense", "").ok());
+    CHECK_FALSE(repository.root_folder(repository.worktree()).ok());
 }
 
 TEST_CASE("a file only announced to the index has no staged bytes") {

@@ -1,22 +1,10 @@
 #include "board/fen.hpp"
+#include "rules/marks.hpp"
 #include "rules/rule.hpp"
 
 #include <map>
 
 namespace rules::set {
-
-namespace {
-
-/// Placement, side, real rights, an en-passant square only when the capture is legal; counters dropped.
-std::string normal_form(const board::Position& position) {
-    board::Setup setup = position.setup();
-    setup.en_passant = position.en_passant();
-    setup.halfmoves = 0;
-    setup.fullmove = 1;
-    return board::write_fen(setup);
-}
-
-} // namespace
 
 void duplicate_position(const CollectionView& view, Findings& findings) {
     struct First {
