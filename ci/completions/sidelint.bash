@@ -14,30 +14,31 @@ _sidelint() {
     diff:--format) words="text json markdown html" ;;
     check:--commit | check:--config-from) words="HEAD $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
     check:--against) words="auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)" ;;
-    *:--config | *:--only | check:--cache | check:--baseline | solve:--certificate) COMPREPLY=() && return ;; # a file
-    *:--jobs | *:--rule | check:--shard | check:--limit | check:--sarif-category | fix:--apply | baseline:--reason | solve:--goal | solve:--key | solve:--solution) words= ;;
+    *:--config | *:--only | *:--as | check:--cache | check:--baseline | solve:--certificate) COMPREPLY=() && return ;; # a file
+    *:--jobs | *:--rule | check:--shard | check:--limit | check:--bear-warnings | check:--sarif-category | fix:--apply | baseline:--reason | solve:--goal | solve:--key | solve:--solution) words= ;;
     check:*)
         [[ $current == -* ]] || return # a path
         words="--help --staged --commit --against --format --detail --fail-on --effort --jobs --rule --config
             --config-from --baseline --strict-baseline --cache --no-cache --shard --colour --color --overview --men --limit
-            --sarif-category --sarif-all --allow-empty --trust-repository --quiet"
+            --sarif-category --sarif-all --allow-empty --trust-repository --quiet --or-all --as --bear-warnings
+            --allowed-too --excluded-too"
         ;;
     diff:*)
-        words="--help --staged --only --format --effort --jobs --rule --config --trust-repository --colour --color
+        words="--help --staged --only --format --effort --jobs --rule --config --excluded-too --trust-repository --colour --color
             auto HEAD~1 $(git for-each-ref --format='%(refname:short)' 2>/dev/null)"
         ;;
     baseline:*)
         [[ $current == -* || $previous == baseline ]] || return # a file
-        words="accept prune merge --help --reason --only --effort --jobs --rule --config --trust-repository"
+        words="accept prune merge --help --reason --only --effort --jobs --rule --config --excluded-too --trust-repository"
         ;;
     fix:*)
         [[ $current == -* ]] || return # a path
         words="--help --preview --staged --apply --fail-if-changed --effort --jobs --rule --config --allow-empty
-            --trust-repository --quiet"
+            --as --excluded-too --trust-repository --quiet"
         ;;
     merge:*)
         [[ $current == -* ]] || return # a file
-        words="--help --format --detail --fail-on --colour --color --overview --men --limit --sarif-category --sarif-all --quiet"
+        words="--help --format --detail --fail-on --bear-warnings --colour --color --overview --men --limit --sarif-category --sarif-all --quiet"
         ;;
     solve:*) words="--help --goal --key --solution --effort --certificate" ;;
     draw:--below) words="white black" ;;

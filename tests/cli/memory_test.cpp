@@ -234,7 +234,7 @@ TEST_CASE("a remembered file is told in every format, with a baseline and in par
     for (const char* format : {"text", "sarif", "junit", "code-quality", "html", "markdown", "jsonl"}) {
         const auto some = with(words, {"--format", format});
         const std::string expected = anew(shelf, some);
-        shelf.run(with(some, {"--cache", "kept"}));
+        CHECK(shelf.run(with(some, {"--cache", "kept"})).out == expected);
         CHECK(shelf.run(with(some, {"--cache", "kept"})).out == expected);
     }
     REQUIRE(shelf.run({"baseline", "accept", "baseline.jsonl", "--reason", "old"}).status == 0);
@@ -263,7 +263,7 @@ TEST_CASE("rows of nonsense for whole files and folders are as good as none") {
     const Ran change = harness::run_in(repository.root(), commit);
     CHECK(holds(change.out, "set/duplicate-id"));
     const fs::path file = fs::path(repository.root()).parent_path() / "kept/findings.sqlite";
-    for (const std::string nonsense : {"", "40:", "1:x99999999999999999999:", "40:1:", "\x93\x90\x90\xc0"}) {
+    for (const std::string nonsense : {"", "40:", "1:x99999999999999999999:", "40:1:", "\x95\x90\x90"}) {
         sqlite3* database = nullptr;
         REQUIRE(sqlite3_open(file.c_str(), &database) == SQLITE_OK);
         sqlite3_stmt* all = nullptr;
