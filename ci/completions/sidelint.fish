@@ -1,4 +1,7 @@
 # Completion for fish. tests/cli/completions_test.cpp holds it to --help.
+function __sidelint_names -d 'Names of rules and motifs, as the program lists them'
+    sidelint explain 2>/dev/null | string match -rg '^  ([a-z/-]+)  '
+end
 complete -c sidelint -s h -l help -d 'Help'
 complete -c sidelint -n __fish_use_subcommand -l version -d 'Version'
 complete -c sidelint -n __fish_use_subcommand -f -a check -d 'Check puzzles'
@@ -12,6 +15,7 @@ complete -c sidelint -n __fish_use_subcommand -f -a verify -d 'Do these proofs o
 complete -c sidelint -n __fish_use_subcommand -f -a hook -d 'Put a hook into this repository'
 complete -c sidelint -n __fish_use_subcommand -f -a explain -d 'What a rule or a motif means'
 complete -c sidelint -n __fish_use_subcommand -f -a init -d 'Write a commented configuration'
+complete -c sidelint -n __fish_use_subcommand -f -a manual -d 'This help as a manual page'
 complete -c sidelint -n __fish_use_subcommand -f -a schema -d 'JSON schemas'
 
 set --local check '__fish_seen_subcommand_from check'
@@ -36,7 +40,7 @@ complete -c sidelint -n $check -l sarif-category -x -d 'Name of this run among s
 complete -c sidelint -n $check -l sarif-all -d 'SARIF also holds what is gone'
 complete -c sidelint -n '__fish_seen_subcommand_from check diff fix baseline solve' -l effort -x -a 'draft review press' -d 'How long to search'
 complete -c sidelint -n "$check diff fix baseline" -l jobs -x -d 'Puzzles checked at a time'
-complete -c sidelint -n "$check diff fix baseline" -l rule -x -d 'Level of a rule, ID=LEVEL'
+complete -c sidelint -n "$check diff fix baseline" -l rule -x -a '(__sidelint_names)' -d 'Level of a rule, ID=LEVEL'
 complete -c sidelint -n "$check diff fix baseline" -l config -r -d 'Configuration'
 complete -c sidelint -n "$check diff" -l colour -x -a 'auto always never' -d 'Colour on standard output'
 complete -c sidelint -n "$check diff" -l color -x -a 'auto always never' -d 'Colour on standard output'
@@ -44,13 +48,15 @@ complete -c sidelint -n "$check fix" -l allow-empty -d 'No puzzle file is no err
 complete -c sidelint -n "$check diff fix baseline" -l trust-repository -d 'Read a repository that belongs to another user'
 complete -c sidelint -n "$check fix" -s q -l quiet -d 'Findings only'
 
+complete -c sidelint -n $check -l why -x -d 'All about one puzzle'
+complete -c sidelint -n $check -l show-config -d 'The settings in force'
 complete -c sidelint -n $check -l config-from -x -a HEAD~1 -d 'The configuration as that revision has it'
 complete -c sidelint -n $check -l baseline -r -d 'Hide what that file accepts'
 complete -c sidelint -n $check -l strict-baseline -d 'Status 1 when entries answer to nothing'
 
 set --local diff '__fish_seen_subcommand_from diff'
 complete -c sidelint -n "$diff baseline" -l only -r -d 'Only that file or folder'
-complete -c sidelint -n $diff -l format -x -a 'text json markdown html' -d 'Kind of report, with =FILE into a file'
+complete -c sidelint -n $diff -l format -x -a 'text json markdown html annotations' -d 'Kind of report, with =FILE into a file'
 set --local baseline '__fish_seen_subcommand_from baseline'
 complete -c sidelint -n $baseline -a 'accept prune merge'
 complete -c sidelint -n $baseline -l reason -x -d 'Why the findings are accepted'
@@ -68,5 +74,7 @@ complete -c sidelint -n '__fish_seen_subcommand_from hook' -f -a 'add remove run
 complete -c sidelint -n '__fish_seen_subcommand_from draw' -l arrow -x -d 'A move, or two squares'
 complete -c sidelint -n '__fish_seen_subcommand_from draw' -l mark -x -d 'Squares to put into corners'
 complete -c sidelint -n '__fish_seen_subcommand_from draw' -l below -x -a 'white black' -d 'Whose side is below'
+complete -c sidelint -n '__fish_seen_subcommand_from explain' -f -a '(__sidelint_names)'
+complete -c sidelint -n '__fish_seen_subcommand_from explain' -l format -x -a 'text markdown json' -d 'For reading here, for a page, for a program'
 complete -c sidelint -n '__fish_seen_subcommand_from explain' -l all -d 'Everything about every rule and motif'
 complete -c sidelint -n '__fish_seen_subcommand_from schema' -f -a 'config report'

@@ -1,4 +1,4 @@
-#include "app/command_words.hpp"
+#include "app/command_tree.hpp"
 #include "app/help_text.hpp"
 #include "app/version.hpp"
 #include "rules/catalogue.hpp"
@@ -30,7 +30,22 @@ Exit status:
   3  something could not be read, written or completed
 )";
 
+/// Options added while it lives stand under this heading in the help.
+class Group {
+  public:
+    Group(CLI::App* command, const char* heading) : m_command(command) {
+        command->option_defaults()->group(heading);
+    }
+    ~Group() { m_command->option_defaults()->group("Options"); }
+    Group(const Group&) = delete;
+    Group& operator=(const Group&) = delete;
+
+  private:
+    CLI::App* m_command;
+};
+
 void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
+    const Group judged(command, "How it is judged");
     command->add_option("--effort", raw.effort, "How long to search, in nodes (review)")
         ->option_text("draft|review|press");
     command->add_option("--jobs", raw.jobs, "Puzzles checked at a time; never changes the outcome")
@@ -49,6 +64,7 @@ void add_scope(CLI::App* command, Raw& raw, CheckOptions& where) {
 /// How a report is written, and the gate.
 void add_reporting(CLI::App* command, Raw& raw) {
     CheckOptions& how = raw.check;
+    const Group reporting(command, "The report");
     command
         ->add_option("--format", raw.formats,
                      "Of the report (text), to standard output or a file; several are possible")
@@ -77,10 +93,8 @@ void add_reporting(CLI::App* command, Raw& raw) {
     command->add_flag("-q,--quiet", how.quiet, "Findings only");
 }
 
-void add_check(CLI::App& app, Raw& raw) {
-    CLI::App* check = app.add_subcommand("check", "Check puzzles and report what is wrong with them");
-    check->footer(check_notes);
-    check->add_option("PATH", raw.check.paths, "Files and folders; without any, the working directory");
+void add_states(CLI::App* check, Raw& raw) {
+    const Group states(check, "What is checked");
     check->add_flag("--staged", raw.check.staged, "What the index changes against HEAD");
     check->add_option("--commit", raw.check.commit, "What that commit changes against its first parent")
         ->option_text("REV");
@@ -94,8 +108,15 @@ void add_check(CLI::App& app, Raw& raw) {
         ->add_option("--as", raw.check.input_name,
                      "With - as PATH: check the text on standard input as if it stood in that file")
         ->option_text("PATH");
-    add_scope(check, raw, raw.check);
-    add_reporting(check, raw);
+    check
+        ->add_option("--shard", raw.shard,
+                     "Only part K of N of the puzzles; --format part=FILE writes it for merge")
+        ->option_text("K/N");
+    check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
+}
+
+void add_debts(CLI::App* check, Raw& raw) {
+    const Group judged(check, "How it is judged");
     check->add_flag("--allowed-too", raw.check.allowed_too, "Also findings that an allowance silences");
     check
         ->add_option("--config-from", raw.check.config_from,
@@ -105,16 +126,29 @@ void add_check(CLI::App& app, Raw& raw) {
         ->option_text("FILE");
     check->add_flag("--strict-baseline", raw.check.strict_baseline,
                     "Status 1 when the baseline has entries that nothing answers to any more");
+}
+
+void add_check(CLI::App& app, Raw& raw) {
+    CLI::App* check = app.add_subcommand("check", "Check puzzles and report what is wrong with them");
+    check->footer(check_notes);
+    check->add_option("PATH", raw.check.paths, "Files and folders; without any, the working directory");
+    add_states(check, raw);
+    add_scope(check, raw, raw.check);
+    add_debts(check, raw);
+    add_reporting(check, raw);
+    const Group memory(check, "What is kept for the next run");
     check
         ->add_option("--cache", raw.check.cache,
                      "Keep what was worked out in that folder, for the next run (~/.cache/sidelint)")
         ->option_text("FOLDER");
     check->add_flag("--no-cache", raw.check.no_cache, "Work out everything anew, and keep nothing");
+    const Group instead(check, "Instead of a report");
     check
-        ->add_option("--shard", raw.shard,
-                     "Only part K of N of the puzzles; --format part=FILE writes it for merge")
-        ->option_text("K/N");
-    check->add_flag("--allow-empty", raw.check.allow_empty, "No puzzle file is no error");
+        ->add_option("--why", raw.check.why,
+                     "All that was asked and found about that puzzle, by id or file:line")
+        ->option_text("PUZZLE");
+    check->add_flag("--show-config", raw.check.show_config,
+                    "The settings in force, for a PATH as it is judged, and where each comes from");
 }
 
 void add_merge(CLI::App& app, Raw& raw) {
@@ -154,8 +188,9 @@ void add_diff(CLI::App& app, Raw& raw) {
     diff->add_option("--only", raw.diff.where.paths, "Only that file or folder")
         ->option_text("PATH")
         ->allow_extra_args(false);
-    diff->add_option("--format", raw.formats,
-                     "text, json, markdown or html, to standard output or a file; several are possible")
+    diff->add_option(
+            "--format", raw.formats,
+            "text, json, markdown, html or annotations, to standard output or a file; several are possible")
         ->option_text("KIND[=FILE]")
         ->allow_extra_args(false);
     add_scope(diff, raw, raw.diff.where);
@@ -218,9 +253,13 @@ void add_others(CLI::App& app, Raw& raw) {
     verify->footer(verify_notes);
     verify->add_option("FILE", raw.verify.files, "Certificates of sidelint solve --certificate")->required();
     CLI::App* explain = app.add_subcommand("explain", "What a rule or a motif means; without a name, a list");
+    explain->footer(explain_notes);
     explain->add_option("RULE|MOTIF", raw.explain.subject, "As in findings (key/cook) and themes (fork)");
     explain->add_flag("--all", raw.explain.all, "Everything about every rule and motif");
+    explain->add_option("--format", raw.explain_format, "For reading here, for a page, for a program (text)")
+        ->option_text("text|markdown|json");
     app.add_subcommand("init", "Write a commented .sidelint.yaml into the working directory");
+    app.add_subcommand("manual", "This help as a manual page, for man")->footer(manual_notes);
     CLI::App* schema = app.add_subcommand("schema", "JSON schema of the configuration or of the JSON report");
     schema->add_option("config|report", raw.schema, "Which")->required();
 }
@@ -272,11 +311,10 @@ std::string cure_for(const CLI::App& app, const std::vector<std::string>& words)
 
 } // namespace
 
-Result<Command> read_command_line(std::span<const std::string> arguments) {
-    Raw raw;
-    CLI::App app(
-        "Checks chess puzzles: can the diagram arise, does the key win and nothing else, do all lines hold?",
-        "sidelint");
+void add_commands(CLI::App& app, Raw& raw) {
+    app.name("sidelint");
+    app.description(
+        "Checks chess puzzles: can the diagram arise, does the key win and nothing else, do all lines hold?");
     app.footer(examples);
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
@@ -289,6 +327,12 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     add_hook(app, raw);
     add_draw(app, raw);
     add_others(app, raw);
+}
+
+Result<Command> read_command_line(std::span<const std::string> arguments) {
+    Raw raw;
+    CLI::App app;
+    add_commands(app, raw);
     try {
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
     } catch (const CLI::CallForHelp&) {

@@ -79,7 +79,8 @@ std::optional<Error> read_outputs(const std::vector<std::string>& formats,
     std::size_t to_standard_output = 0;
     for (const std::string& format : formats) {
         const std::size_t equals = std::min(format.find('='), format.size());
-        const auto kind = pick("--format", format.substr(0, equals), {"text", "json", "markdown", "html"});
+        const auto kind =
+            pick("--format", format.substr(0, equals), {"text", "json", "markdown", "html", "annotations"});
         if (!kind) {
             return kind.error();
         }
@@ -255,6 +256,14 @@ Result<Command> check_command(const Raw& raw) {
         return board::failure(
             usage_error("--config and --config-from exclude each other", "name one configuration"));
     }
+    if (check.why && check.show_config) {
+        return board::failure(
+            usage_error("--why and --show-config exclude each other", "--why tells the settings, too"));
+    }
+    if ((check.why || check.show_config) && check.wants_history()) {
+        return board::failure(usage_error("--why and --show-config look at one state",
+                                          "leave --staged, --commit and --against out"));
+    }
     if (check.staged && check.commit) {
         return board::failure(
             usage_error("--staged and --commit exclude each other", "check one state at a time"));
@@ -395,6 +404,16 @@ Result<Command> schema_command(const Raw& raw) {
     return Command(SchemaOptions{static_cast<SchemaOptions::Of>(*of)});
 }
 
+Result<Command> explain_command(const Raw& raw) {
+    ExplainOptions explain = raw.explain;
+    const auto format = pick("--format", raw.explain_format, {"text", "markdown", "json"});
+    if (!format) {
+        return board::failure(format.error());
+    }
+    explain.format = static_cast<ExplainOptions::Format>(*format);
+    return Command(std::move(explain));
+}
+
 HookOptions hook_command(const Raw& raw) {
     HookOptions hook = raw.hook;
     if (hook.task == HookOptions::Task::run) {
@@ -434,10 +453,13 @@ Result<Command> command_of(std::string_view command, const Raw& raw) {
         return Command(raw.verify);
     }
     if (command == "explain") {
-        return Command(raw.explain);
+        return explain_command(raw);
     }
     if (command == "hook") {
         return Command(hook_command(raw));
+    }
+    if (command == "manual") {
+        return Command(ManualOptions{});
     }
     return command == "init" ? Result<Command>(Command(InitOptions{})) : schema_command(raw);
 }

@@ -43,6 +43,7 @@ struct Raw {
     VerifyOptions verify;
     HookOptions hook;
     ExplainOptions explain;
+    std::string explain_format = "text";
     std::string schema;
     std::string hook_run;
     std::vector<std::string> hook_words;

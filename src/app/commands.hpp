@@ -20,11 +20,19 @@ namespace app {
 [[nodiscard]] int run_draw(const DrawOptions& options, const Streams& streams);
 [[nodiscard]] int run_verify(const VerifyOptions& options, const Streams& streams,
                              const Environment& environment);
-[[nodiscard]] int run_explain(const ExplainOptions& options, const Streams& streams);
+[[nodiscard]] int run_explain(const ExplainOptions& options, const Streams& streams,
+                              const Environment& environment);
 [[nodiscard]] int run_hook(const HookOptions& options, const Streams& streams,
                            const Environment& environment);
 [[nodiscard]] int run_init(const Streams& streams, const Environment& environment);
 [[nodiscard]] int run_schema(const SchemaOptions& options, const Streams& streams);
+[[nodiscard]] int run_manual(const Streams& streams, const Environment& environment);
+
+// What check does instead of a report.
+[[nodiscard]] int run_why(const CheckOptions& options, const Streams& streams,
+                          const Environment& environment);
+[[nodiscard]] int run_show_config(const CheckOptions& options, const Streams& streams,
+                                  const Environment& environment);
 
 /// What a run has come to before its reports are written.
 struct Conclusion {

@@ -135,6 +135,24 @@ report::Changes changes_of(const Subject& subject, const report::Report& report,
     return changes;
 }
 
+/// What is new, as a report: comments belong beside what a change has brought.
+report::Report news_of(const report::Changes& changes) {
+    report::Report report;
+    report.version = changes.version;
+    report.effort = changes.effort;
+    report.against_name = changes.before;
+    const auto take = [&report](const std::vector<rules::Finding>& findings) {
+        std::copy_if(findings.begin(), findings.end(), std::back_inserter(report.findings),
+                     [](const rules::Finding& finding) { return finding.status == rules::Status::fresh; });
+    };
+    for (const PuzzleChange& puzzle : changes.puzzles) {
+        take(puzzle.fresh);
+    }
+    take(changes.elsewhere);
+    rules::put_in_order(report.findings);
+    return report;
+}
+
 std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, report::Colour colour) {
     switch (kind) {
     case DiffOptions::Kind::text:
@@ -144,9 +162,11 @@ std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, r
     case DiffOptions::Kind::markdown:
         return report::changes_markdown(changes);
     case DiffOptions::Kind::html:
+        return report::changes_html(changes);
+    case DiffOptions::Kind::annotations:
         break;
     }
-    return report::changes_html(changes);
+    return report::annotations(news_of(changes));
 }
 
 void write(const report::Changes& changes, const DiffOptions& options, const Streams& streams,

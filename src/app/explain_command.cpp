@@ -1,47 +1,22 @@
 // sidelint explain: what the catalogue knows, for people.
 
 #include "app/commands.hpp"
+#include "app/config.hpp"
+#include "app/config_origin.hpp"
+#include "app/output.hpp"
+#include "app/reference.hpp"
+#include "app/words.hpp"
 #include "board/fen.hpp"
-#include "rules/catalogue.hpp"
+#include "rules/check.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
-#include <sstream>
 
 namespace app {
 namespace {
-
-constexpr std::size_t line_width = 88;
-
-/// Running text broken at blanks, every line behind `margin`.
-std::string wrapped(std::string_view text, std::string_view margin) {
-    std::istringstream words{std::string(text)};
-    std::string result;
-    std::string line;
-    for (std::string word; words >> word;) {
-        if (!line.empty() && margin.size() + line.size() + 1 + word.size() > line_width) {
-            result += fmt::format("{}{}\n", margin, line);
-            line.clear();
-        }
-        line += line.empty() ? word : ' ' + word;
-    }
-    return line.empty() ? result : result + fmt::format("{}{}\n", margin, line);
-}
-
-/// Lines as they are, every one behind `margin`.
-std::string indented(std::string_view text, std::string_view margin) {
-    std::string result;
-    while (!text.empty()) {
-        const std::size_t end = text.find('\n');
-        const std::string_view line = text.substr(0, end);
-        result += line.empty() ? "\n" : fmt::format("{}{}\n", margin, report::harmless(line));
-        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
-    }
-    return result;
-}
 
 std::string example_text(std::string_view heading, const std::vector<rules::Example>& examples) {
     if (examples.empty()) {
@@ -150,14 +125,52 @@ std::string everything(const rules::Catalogue& catalogue) {
     return text;
 }
 
-Result<std::string> text_about(const std::string& subject, const rules::Catalogue& catalogue) {
+/// What it is set to here, when a configuration says something about it: level, options, and for which files
+/// other ones count.
+std::string in_force_text(const rules::RuleEntry& rule, const Configuration& configuration) {
+    const Origins origins(configuration, CheckOptions());
+    const rules::Policy& policy = configuration.policy;
+    std::vector<std::vector<std::string>> rows;
+    const auto add = [&](const std::string& path, const std::string& files) {
+        const rules::Settings settings = path.empty() ? policy.settings : policy.for_file(path);
+        const std::string level(rules::name(rules::level_of(rule, settings).first));
+        rows.push_back({"  level" + files, level, origins.of_level(rule.id, path)});
+        for (const rules::OptionSpec& option : rule.options) {
+            rows.push_back({fmt::format("  {}{}", option.name, files),
+                            rules::option_of(rule, option.name, settings),
+                            origins.of_option(rule.id, option.name, path)});
+        }
+    };
+    add("", "");
+    for (const rules::Override& change : policy.overrides) {
+        if (change.levels.contains(rule.id) || change.options.contains(rule.id) ||
+            change.levels.contains(rule.id.substr(0, rule.id.find('/')) + "/*")) {
+            add(change.files.substr(change.files.starts_with('/') ? 1 : 0), " in " + change.files);
+        }
+    }
+    const bool all_default =
+        std::all_of(rows.begin(), rows.end(), [](const auto& row) { return row.back() == "default"; });
+    return all_default ? "" : "\nIn force here\n" + in_columns(rows);
+}
+
+std::string text_of(const rules::RuleEntry& rule, const Configuration& configuration) {
+    return rule_text(rule) + in_force_text(rule, configuration);
+}
+
+Result<std::string> text_about(const std::string& subject, ExplainOptions::Format format,
+                               const rules::Catalogue& catalogue, const Configuration& configuration) {
     if (const rules::RuleEntry* const rule = catalogue.rule(subject)) {
-        return rule_text(*rule);
+        return format == ExplainOptions::Format::text   ? text_of(*rule, configuration)
+               : format == ExplainOptions::Format::json ? reference_json(*rule)
+                                                        : reference_markdown(*rule);
     }
     constexpr std::string_view folder = "motif/";
     const std::string theme = subject.starts_with(folder) ? subject.substr(folder.size()) : subject;
     if (const auto name = catalogue.motif_of(theme)) {
-        return motif_text(*catalogue.motif(*name), catalogue);
+        const rules::MotifEntry& motif = *catalogue.motif(*name);
+        return format == ExplainOptions::Format::text   ? motif_text(motif, catalogue)
+               : format == ExplainOptions::Format::json ? reference_json(motif)
+                                                        : reference_markdown(motif);
     }
     std::vector<std::string> near = catalogue.near(subject);
     for (const rules::RuleEntry& rule : catalogue.rules()) { // "cook" for "key/cook"
@@ -171,12 +184,27 @@ Result<std::string> text_about(const std::string& subject, const rules::Catalogu
                                           : fmt::format("did you mean {}?", fmt::join(near, " or "))));
 }
 
+/// The nearest configuration from the working directory upward.
+board::Result<Configuration, Errors> configuration_for(const Environment& environment,
+                                                       const rules::Catalogue& catalogue) {
+    const auto workspace = find_workspace(environment, {}, std::nullopt);
+    if (!workspace) {
+        return board::failure(Errors{workspace.error()});
+    }
+    return configuration_here(CheckOptions(), environment, *workspace, catalogue);
+}
+
 } // namespace
 
-int run_explain(const ExplainOptions& options, const Streams& streams) {
+int run_explain(const ExplainOptions& options, const Streams& streams, const Environment& environment) {
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::yes);
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
+    }
+    if (options.format != ExplainOptions::Format::text && (options.all || options.subject.empty())) {
+        return print_and_end(streams, options.format == ExplainOptions::Format::json
+                                          ? reference_json(*catalogue)
+                                          : reference_markdown(*catalogue));
     }
     if (options.all) {
         return print_and_end(streams, everything(*catalogue));
@@ -184,8 +212,17 @@ int run_explain(const ExplainOptions& options, const Streams& streams) {
     if (options.subject.empty()) {
         return print_and_end(streams, list_text(*catalogue));
     }
-    const auto text = text_about(options.subject, *catalogue);
-    return text ? print_and_end(streams, *text) : end_with(streams, std::array{text.error()});
+    const auto configuration = configuration_for(environment, *catalogue);
+    const auto text = text_about(options.subject, options.format, *catalogue,
+                                 configuration ? *configuration : Configuration());
+    if (!text) {
+        return end_with(streams, std::array{text.error()});
+    }
+    std::vector<Error> errors = print(streams, *text);
+    if (!configuration) { // what the rule means is told all the same
+        errors.insert(errors.end(), configuration.error().begin(), configuration.error().end());
+    }
+    return end_with(streams, errors);
 }
 
 } // namespace app

@@ -67,6 +67,18 @@ inline constexpr const char* merge_notes = R"(On each of four machines, K from 1
 The report and the status are those of one run; a part that is missing, or made from anything else, is status 3.
 )";
 
+inline constexpr const char* explain_notes =
+    R"(For a rule it also tells the level and the options in force here, and where they are set.
+  sidelint explain                                        what there is
+  sidelint explain key/cook                               a rule
+  sidelint explain fork                                   a motif, by any of its names
+  sidelint explain --all --format markdown > rules.md     a reference, with every example and its diagram
+)";
+
+inline constexpr const char* manual_notes = R"(  sidelint manual | man -l -
+Dated by SOURCE_DATE_EPOCH where it is set, and undated without.
+)";
+
 inline constexpr const char* hook_notes = R"(Without a task it tells which hooks there are.
   sidelint hook add pre-commit      checks what is staged, at draft effort, before each commit
   sidelint hook add pre-push        checks each branch pushed against what the remote holds

@@ -75,6 +75,8 @@ struct CheckOptions {
     std::optional<std::string> baseline;    ///< file of accepted findings
     bool strict_baseline = false;           ///< an entry that nothing answers to any more is an error
     std::optional<std::string> config_from; ///< revision whose configuration counts
+    std::optional<std::string> why;         ///< puzzle to tell all about, instead of a report
+    bool show_config = false;               ///< tell the settings in force, instead of a report
 
     [[nodiscard]] bool wants_history() const { return staged || commit || against; }
     /// A text on standard input instead of files.
@@ -89,7 +91,7 @@ struct FixOptions {
 };
 
 struct DiffOptions {
-    enum class Kind : std::uint8_t { text, json, markdown, html };
+    enum class Kind : std::uint8_t { text, json, markdown, html, annotations };
     struct Output {
         Kind kind = Kind::text;
         std::string file; ///< empty: standard output
@@ -139,6 +141,7 @@ struct VerifyOptions {
 struct ExplainOptions {
     std::string subject; ///< rule or motif; empty: list them
     bool all = false;
+    enum class Format : std::uint8_t { text, markdown, json } format = Format::text;
 };
 
 struct HookOptions {
@@ -151,6 +154,8 @@ inline constexpr std::array<std::string_view, 3> hook_names{"pre-commit", "pre-p
 
 struct InitOptions {};
 
+struct ManualOptions {};
+
 struct SchemaOptions {
     enum class Of : std::uint8_t { config, report } of = Of::config;
 };
@@ -160,9 +165,9 @@ struct Printed {
     std::string text;
 };
 
-using Command =
-    std::variant<Printed, CheckOptions, FixOptions, DiffOptions, BaselineOptions, MergeOptions, SolveOptions,
-                 DrawOptions, VerifyOptions, ExplainOptions, HookOptions, InitOptions, SchemaOptions>;
+using Command = std::variant<Printed, CheckOptions, FixOptions, DiffOptions, BaselineOptions, MergeOptions,
+                             SolveOptions, DrawOptions, VerifyOptions, ExplainOptions, HookOptions,
+                             InitOptions, SchemaOptions, ManualOptions>;
 
 /// Never throws; wrong use is an Error.
 [[nodiscard]] Result<Command> read_command_line(std::span<const std::string> arguments);

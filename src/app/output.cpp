@@ -56,6 +56,10 @@ Fresh fresh_file_beside(const fs::path& path) {
     return {};
 }
 
+/// Of a page: each costs a browser more than a finding without one, and ten thousand findings shall open at
+/// once.
+constexpr std::size_t most_boards = 400;
+
 std::string written_as(ReportKind kind, const report::Report& report, const rules::Catalogue& catalogue,
                        const CheckOptions& options, const report::Look& look) {
     switch (kind) {
@@ -78,7 +82,7 @@ std::string written_as(ReportKind kind, const report::Report& report, const rule
     case ReportKind::markdown:
         return report::markdown(report);
     case ReportKind::html:
-        return report::html(report);
+        return report::html(report, most_boards);
     case ReportKind::part:
         break; // written by who knows the shard
     }

@@ -193,9 +193,13 @@ rules::PuzzleSummary unpack_summary(const json& value) {
 }
 
 json pack_whole(const rules::Finding& finding) {
+    json places = json::array();
+    for (const rules::Fix::Stretch& place : finding.fix.value_or(rules::Fix()).places) {
+        places.push_back(json::array({pack_place(place.begin), pack_place(place.end)}));
+    }
     return json::array({pack(finding, Frame{}), finding.file, pack_place(finding.begin),
                         pack_place(finding.end), finding.excerpt, finding.excerpt_column,
-                        std::string(rules::name(finding.status))});
+                        std::string(rules::name(finding.status)), places});
 }
 
 rules::Finding unpack_whole(const json& value) {
@@ -206,6 +210,11 @@ rules::Finding unpack_whole(const json& value) {
     finding.excerpt = value.at(4).get<std::string>();
     finding.excerpt_column = value.at(5).get<std::size_t>();
     finding.status = status_of(value.at(6).get<std::string>());
+    for (const json& place : value.at(7)) {
+        if (finding.fix) {
+            finding.fix->places.push_back({unpack_place(place.at(0)), unpack_place(place.at(1))});
+        }
+    }
     return finding;
 }
 

@@ -16,7 +16,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr int format = 1;
+constexpr int format = 2;
 constexpr unsigned most_parts = 4096;
 
 std::string hex(std::string_view bytes) {

@@ -28,10 +28,11 @@ struct Dispatch {
     int operator()(const DrawOptions& options) const { return run_draw(options, streams); }
     int operator()(const MergeOptions& options) const { return run_merge(options, streams, environment); }
     int operator()(const VerifyOptions& options) const { return run_verify(options, streams, environment); }
-    int operator()(const ExplainOptions& options) const { return run_explain(options, streams); }
+    int operator()(const ExplainOptions& options) const { return run_explain(options, streams, environment); }
     int operator()(const HookOptions& options) const { return run_hook(options, streams, environment); }
     int operator()(const InitOptions& /*options*/) const { return run_init(streams, environment); }
     int operator()(const SchemaOptions& options) const { return run_schema(options, streams); }
+    int operator()(const ManualOptions& /*options*/) const { return run_manual(streams, environment); }
 };
 
 } // namespace

@@ -2,6 +2,7 @@
 
 #include "app/cache_folder.hpp"
 #include "app/commands.hpp"
+#include "app/key_table_text.hpp"
 #include "app/motifs_text.hpp"
 #include "app/output.hpp"
 #include "app/problem_text.hpp"
@@ -139,74 +140,6 @@ solve::Question question_for(const board::Position& position, const std::optiona
     question.key = key;
     question.draw_suffices = goal && rules::draw_suffices(*goal);
     return question;
-}
-
-std::string value_of(const solve::MoveVerdict& verdict) {
-    if (verdict.value.mate_in) {
-        const int moves = *verdict.value.mate_in;
-        const bool exact = verdict.value_is == solve::ValueIs::exact;
-        return moves > 0 ? fmt::format("mate in {}{}", exact ? "" : "<= ", moves)
-                         : fmt::format("mated in {}", -moves);
-    }
-    constexpr int beyond = 5'000; // a bound that says no more than "no mate"
-    const bool says_nothing =
-        verdict.value_is != solve::ValueIs::exact && std::abs(verdict.value.score) >= beyond;
-    if (verdict.standing == solve::Standing::open || says_nothing) {
-        return "-";
-    }
-    const std::string_view bound = verdict.value_is == solve::ValueIs::exact     ? ""
-                                   : verdict.value_is == solve::ValueIs::at_most ? "<= "
-                                                                                 : ">= ";
-    return fmt::format("{}{:+.2f}", bound, verdict.value.score / 100.0);
-}
-
-std::string standing_of(const solve::MoveVerdict& verdict, bool has_key) {
-    switch (verdict.standing) {
-    case solve::Standing::key:
-        return has_key ? verdict.reaches_goal == solve::Answer::no ? "key, falls short" : "key" : "best";
-    case solve::Standing::as_good:
-        return "as good";
-    case solve::Standing::also_wins:
-        return "reaches the goal, but clearly less";
-    case solve::Standing::less:
-        return "clearly less";
-    case solve::Standing::falls_short:
-        return "falls short";
-    case solve::Standing::better:
-        return "better";
-    case solve::Standing::open:
-        break;
-    }
-    return "open";
-}
-
-using Row = std::array<std::string, 5>;
-
-std::string table_text(const std::vector<Row>& rows) {
-    Row::size_type column = 0;
-    std::array<std::size_t, 5> widths{};
-    for (const Row& row : rows) {
-        for (column = 0; column < row.size(); ++column) {
-            widths[column] = std::max(widths[column], row[column].size());
-        }
-    }
-    std::string text;
-    for (const Row& row : rows) {
-        text += fmt::format("{:<{}}  {:<{}}  {:<{}}  {:>{}}  {}\n", row[0], widths[0], row[1], widths[1],
-                            row[2], widths[2], row[3], widths[3], row[4]);
-    }
-    return text;
-}
-
-std::string moves_text(const Solved& solved) {
-    std::vector<Row> rows{{"move", "verdict", "known", "value", "line"}};
-    for (const solve::MoveVerdict& verdict : solved.table.moves) {
-        rows.push_back({board::write_san(solved.position, verdict.move),
-                        standing_of(verdict, solved.question.key.has_value()),
-                        std::string(solve::name(verdict.certainty)), value_of(verdict),
-                        board::write_line(solved.position, verdict.line)});
-    }
-    return table_text(rows);
 }
 
 std::vector<motif::Evidence> motifs_of(const Solved& solved, solve::Solver& solver) {
@@ -363,7 +296,9 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     std::vector<Error> errors;
     if (options.certificate != "-") { // which is then all there is on standard output
         errors = print(streams,
-                       head_text(solved, options) + moves_text(solved) + '\n' + play_text(solved, solver));
+                       head_text(solved, options) +
+                           key_table_text(solved.position, solved.table, solved.question.key.has_value()) +
+                           '\n' + play_text(solved, solver));
         if (author && errors.empty()) {
             errors = print_solution(*author, options.effort, endgames, streams);
         }

@@ -198,7 +198,8 @@ std::vector<KnownFile> take_known(std::vector<FileText>& files, const rules::Pol
     return known;
 }
 
-/// The worktree's, or that of a revision when one is named: only then git is asked.
+} // namespace
+
 board::Result<Configuration, Errors> configuration_here(const CheckOptions& options,
                                                         const Environment& environment,
                                                         const Workspace& workspace,
@@ -220,8 +221,6 @@ board::Result<Configuration, Errors> configuration_here(const CheckOptions& opti
     return find_configuration(options, environment, workspace, catalogue,
                               [&](std::string_view path) { return repository->bytes_at(*state, path); });
 }
-
-} // namespace
 
 LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
                          const rules::Catalogue& catalogue, const Recall& recall, std::size_t jobs) {

@@ -81,6 +81,13 @@ struct Configuration {
 find_configuration(const CheckOptions& options, const Environment& environment, const Workspace& workspace,
                    const rules::Catalogue& catalogue, const TextAt& text_at);
 
+/// The same for files of the worktree: their own, or with --config-from that of a revision, for which git is
+/// asked.
+[[nodiscard]] board::Result<Configuration, Errors> configuration_here(const CheckOptions& options,
+                                                                      const Environment& environment,
+                                                                      const Workspace& workspace,
+                                                                      const rules::Catalogue& catalogue);
+
 /// By its name alone: no other file is opened.
 [[nodiscard]] bool may_hold_puzzles(std::string_view path, const rules::Policy& policy);
 

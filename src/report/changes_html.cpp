@@ -48,7 +48,11 @@ void add_boards(Page& page, const PuzzleChange& puzzle, std::size_t& boards) {
 void add_finding(Page& page, const rules::Finding& finding) {
     page << "<li>" << (finding.status == rules::Status::gone ? Literal("gone: ") : Literal("<b>new:</b> "))
          << Untrusted(rules::name(finding.severity)) << " <code>" << Untrusted(finding.rule)
-         << "</code>: " << Untrusted(finding.message) << "</li>";
+         << "</code>: " << Untrusted(finding.message);
+    if (!finding.play.empty()) {
+        page << "<br>" << Untrusted(finding.play);
+    }
+    page << "</li>";
 }
 
 void add_puzzle(Page& page, const PuzzleChange& puzzle, bool with_boards, std::size_t& boards) {
@@ -91,7 +95,8 @@ std::string changes_html(const Changes& changes, std::size_t most_boards) {
     Page page;
     page << page::begin("sidelint: what changed") << "<header><h1>From " << Untrusted(changes.before)
          << " to " << Untrusted(changes.after) << "</h1><p class=\"counts\">"
-         << Untrusted(changes_counted(changes)) << ".</p></header>\n<main>";
+         << Untrusted(changes_counted(changes)) << ".</p></header>\n<main>"
+         << (changes.puzzles.empty() ? Literal("<p>No puzzle changed.</p>") : Literal("<h2>Puzzles</h2>"));
     std::size_t boards = 0;
     for (const PuzzleChange& puzzle : changes.puzzles) {
         add_puzzle(page, puzzle, boards < most_boards, boards);

@@ -69,25 +69,48 @@ Window window_around(const Line& line, std::size_t place, std::size_t place_end,
     return {from, to};
 }
 
-} // namespace
-
-Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns) {
-    Written<Plain> drawn;
+/// The source line without what takes no column; empty when there is nothing to show.
+std::string source_of(const rules::Finding& finding) {
     std::string source = finding.excerpt;
     if (source.starts_with("\xEF\xBB\xBF")) {
-        source.erase(0, 3); // takes no column
+        source.erase(0, 3);
     }
     std::replace(source.begin(), source.end(), '\t', ' ');
-    if (source.find_first_not_of(' ') == std::string::npos) {
-        return drawn;
-    }
-    const Line line(source);
+    return source.find_first_not_of(' ') == std::string::npos ? "" : source;
+}
+
+/// Code points of the line that the finding is about.
+Window place_in(const rules::Finding& finding, const Line& line) {
     const auto index_of = [&](std::size_t column) {
         return std::min(column - std::min(column, finding.excerpt_column), line.size());
     };
     const bool one_line = finding.end.line == finding.begin.line;
     const std::size_t place = index_of(finding.begin.column);
-    const std::size_t place_end = std::max(place, one_line ? index_of(finding.end.column) : line.size());
+    return {place, std::max(place, one_line ? index_of(finding.end.column) : line.size())};
+}
+
+} // namespace
+
+std::optional<MarkedLine> marked_line(const rules::Finding& finding) {
+    const std::string source = source_of(finding);
+    if (source.empty()) {
+        return std::nullopt;
+    }
+    const Line line(source);
+    const Window place = place_in(finding, line);
+    const std::size_t to = std::min(std::max(place.to, place.from + 1), line.size());
+    return MarkedLine{finding.excerpt_column > 1, std::string(line.part(0, place.from)),
+                      std::string(line.part(place.from, to)), std::string(line.part(to, line.size()))};
+}
+
+Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns) {
+    Written<Plain> drawn;
+    const std::string source = source_of(finding);
+    if (source.empty()) {
+        return drawn;
+    }
+    const Line line(source);
+    const auto [place, place_end] = place_in(finding, line);
     const Window shown = window_around(line, place, place_end, columns);
     const bool cut_before = shown.from > 0 || finding.excerpt_column > 1;
 

@@ -113,6 +113,14 @@ Counts count(const Report& report) {
     return counts;
 }
 
+std::string how_to_fix(const rules::Finding& finding) {
+    if (!finding.fix || finding.status == rules::Status::gone) {
+        return {};
+    }
+    return finding.fix->kind == rules::Fix::Kind::safe ? "sidelint fix"
+                                                       : "sidelint fix --apply " + finding.fingerprint;
+}
+
 std::string plural(std::size_t count, std::string_view one) {
     return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
 }

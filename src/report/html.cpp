@@ -133,24 +133,27 @@ void add_words(Page& page, const rules::Finding& finding) {
         page << ", " << Untrusted(solve::name(*finding.certainty));
     }
     page << ".</p>";
+}
+
+void add_rest(Page& page, const rules::Finding& finding, const std::optional<Scene>& scene) {
     if (!finding.play.empty()) {
         page << "<p class=\"play\">" << Untrusted(finding.play) << "</p>";
     }
-}
-
-void add_rest(Page& page, const rules::Finding& finding) {
-    if (!finding.excerpt.empty()) {
-        const std::string told = excerpt(finding, 100).text();
-        page << "<pre tabindex=\"0\">";
-        for (std::size_t at = 0; at < told.size();) { // the only line ends a page may hold are ours
-            const std::size_t end = std::min(told.find('\n', at), told.size());
-            page << Untrusted(std::string_view(told).substr(at, end - at)) << "\n";
-            at = end + 1;
-        }
-        page << "</pre>";
+    if (scene && !scene->positions.empty()) {
+        add_steps(page, *scene);
     }
-    if (!finding.cure.empty()) {
+    if (const auto line = marked_line(finding)) {
+        const std::size_t text = std::min(line->before.find_first_not_of(' '), line->before.size());
+        page << "<p class=\"source\"><span class=\"number\">" << finding.begin.line << "</span> <code>"
+             << (line->cut_before ? Literal("...") : Literal(""))
+             << Untrusted(std::string_view(line->before).substr(text)) << "<mark>" << Untrusted(line->place)
+             << "</mark>" << Untrusted(line->after) << "</code></p>";
+    }
+    if (!finding.cure.empty() && finding.status != rules::Status::gone) {
         page << "<p><b>Cure:</b> " << Untrusted(finding.cure) << ".</p>";
+    }
+    if (const std::string command = how_to_fix(finding); !command.empty()) {
+        page << "<p><b>Correction:</b> <code>" << Untrusted(command) << "</code></p>";
     }
 }
 
@@ -190,16 +193,14 @@ class Findings {
         m_page << "\n<article class=\"finding " << Untrusted(rules::name(finding.severity))
                << (scene ? Literal(" drawn\"") : Literal(" bare\""));
         add_data(m_page, finding);
-        m_page << ">";
+        m_page << "><div class=\"head\">";
+        add_words(m_page, finding);
+        m_page << "</div>";
         if (scene) {
             add_figure(m_page, *scene, finding, ++m_boards);
         }
         m_page << "<div>";
-        add_words(m_page, finding);
-        if (scene && !scene->positions.empty()) {
-            add_steps(m_page, *scene);
-        }
-        add_rest(m_page, finding);
+        add_rest(m_page, finding, scene);
         m_page << "</div></article>";
     }
 

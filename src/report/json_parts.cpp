@@ -57,6 +57,8 @@ Json json_of(const rules::Finding& finding) {
             {"fix", fix_of(finding)}};
 }
 
+} // namespace
+
 bool is_utf8(std::string_view text) {
     while (!text.empty()) {
         const CodePoint c = first_code_point(text);
@@ -67,8 +69,6 @@ bool is_utf8(std::string_view text) {
     }
     return true;
 }
-
-} // namespace
 
 std::string without_marks(std::string dumped) {
     constexpr std::string_view escaped = "\\u0023";

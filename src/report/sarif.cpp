@@ -30,7 +30,25 @@ Json properties_of(const rules::RuleEntry& rule) {
             {"problem.severity", graver ? rules::name(rule.severity) : "recommendation"}};
 }
 
-Json json_of(const rules::RuleEntry& rule) {
+std::optional<std::size_t> index_of(std::string_view id, const std::vector<rules::RuleEntry>& rules) {
+    const auto rule = std::find_if(rules.begin(), rules.end(),
+                                   [&](const rules::RuleEntry& entry) { return entry.id == id; });
+    return rule == rules.end() ? std::nullopt : std::optional(static_cast<std::size_t>(rule - rules.begin()));
+}
+
+/// The rules that the catalogue names beside it.
+Json relationships_of(const rules::RuleEntry& rule, const std::vector<rules::RuleEntry>& rules) {
+    Json relationships = Json::array();
+    for (const std::string& other : rule.see) {
+        if (const auto index = index_of(other, rules)) {
+            relationships.push_back(
+                {{"target", {{"id", other}, {"index", *index}}}, {"kinds", Json::array({"relevant"})}});
+        }
+    }
+    return relationships;
+}
+
+Json json_of(const rules::RuleEntry& rule, const std::vector<rules::RuleEntry>& rules) {
     const std::string help = rule.why + "\n\nCertainty: " + rule.certainty + ".\n";
     return {{"id", rule.id},
             {"shortDescription", {{"text", rule.summary}}},
@@ -38,8 +56,25 @@ Json json_of(const rules::RuleEntry& rule) {
             {"help",
              {{"text", help + "Examples: sidelint explain " + rule.id},
               {"markdown", help + "Examples: `sidelint explain " + rule.id + "`"}}},
-            {"defaultConfiguration", {{"level", level_of(rule.severity)}}},
+            {"defaultConfiguration", rule.severity == rules::Severity::off
+                                         ? Json{{"enabled", false}}
+                                         : Json{{"level", level_of(rule.severity)}}},
+            {"relationships", relationships_of(rule, rules)},
             {"properties", properties_of(rule)}};
+}
+
+/// What paths are relative to; where that is on disk is nobody's business.
+constexpr const char* root_name = "SRCROOT";
+
+Json artifact_of(const rules::Finding& finding) {
+    return {{"uri", uri_of(finding.file)}, {"uriBaseId", root_name}};
+}
+
+Json region_of(collection::Place begin, collection::Place end) {
+    return {{"startLine", begin.line},
+            {"startColumn", begin.column},
+            {"endLine", end.line},
+            {"endColumn", end.column}};
 }
 
 std::optional<std::string_view> baseline_state(rules::Status status) {
@@ -57,18 +92,38 @@ std::optional<std::string_view> baseline_state(rules::Status status) {
 }
 
 Json location_of(const rules::Finding& finding) {
-    Json location = {{"physicalLocation",
-                      {{"artifactLocation", {{"uri", uri_of(finding.file)}}},
-                       {"region",
-                        {{"startLine", finding.begin.line},
-                         {"startColumn", finding.begin.column},
-                         {"endLine", finding.end.line},
-                         {"endColumn", finding.end.column}}}}}};
+    Json location = {
+        {"physicalLocation",
+         {{"artifactLocation", artifact_of(finding)}, {"region", region_of(finding.begin, finding.end)}}}};
     if (!finding.puzzle.empty()) {
         location["logicalLocations"] = Json::array(
             {{{"name", finding.puzzle}, {"fullyQualifiedName", finding.file + '/' + finding.puzzle}}});
     }
     return location;
+}
+
+/// What `sidelint fix` would write, by lines and columns; nothing when these are not known, or when the bytes
+/// cannot stand in JSON.
+std::optional<Json> fixes_of(const rules::Finding& finding) {
+    if (!finding.fix || finding.status == rules::Status::gone ||
+        finding.fix->places.size() != finding.fix->edits.size()) {
+        return std::nullopt;
+    }
+    Json replacements = Json::array();
+    for (std::size_t i = 0; i < finding.fix->edits.size(); ++i) {
+        const rules::Fix::Stretch& place = finding.fix->places[i];
+        if (!is_utf8(finding.fix->edits[i].bytes)) {
+            return std::nullopt;
+        }
+        replacements.push_back({{"deletedRegion", region_of(place.begin, place.end)},
+                                {"insertedContent", {{"text", finding.fix->edits[i].bytes}}}});
+    }
+    const bool safe = finding.fix->kind == rules::Fix::Kind::safe;
+    return Json::array({{{"description",
+                          {{"text", safe ? "The puzzle means what it meant: sidelint fix makes this change."
+                                         : "The puzzle may mean something else: look at it first."}}},
+                         {"artifactChanges", Json::array({{{"artifactLocation", artifact_of(finding)},
+                                                           {"replacements", replacements}}})}}});
 }
 
 Json properties_of(const rules::Finding& finding) {
@@ -88,10 +143,8 @@ Json properties_of(const rules::Finding& finding) {
 
 Json json_of(const rules::Finding& finding, const std::vector<rules::RuleEntry>& rules) {
     Json result = {{"ruleId", finding.rule}};
-    const auto rule = std::find_if(rules.begin(), rules.end(),
-                                   [&](const rules::RuleEntry& entry) { return entry.id == finding.rule; });
-    if (rule != rules.end()) {
-        result["ruleIndex"] = rule - rules.begin();
+    if (const auto index = index_of(finding.rule, rules)) {
+        result["ruleIndex"] = *index;
     }
     result["level"] = level_of(finding.severity);
     result["message"] = {{"text", without_links(finding.message)}};
@@ -99,6 +152,9 @@ Json json_of(const rules::Finding& finding, const std::vector<rules::RuleEntry>&
     result["partialFingerprints"] = {{"sidelintFinding/v1", finding.fingerprint}};
     if (const auto state = baseline_state(finding.status)) {
         result["baselineState"] = *state;
+    }
+    if (auto fixes = fixes_of(finding)) {
+        result["fixes"] = std::move(*fixes);
     }
     if (Json properties = properties_of(finding); !properties.empty()) {
         result["properties"] = std::move(properties);
@@ -145,7 +201,7 @@ Json invocation_of(const Report& report, std::size_t left_out) {
 std::string sarif(const Report& report, const rules::Catalogue& catalogue, const SarifOptions& options) {
     Json rules = Json::array();
     for (const rules::RuleEntry& rule : catalogue.rules()) {
-        rules.push_back(json_of(rule));
+        rules.push_back(json_of(rule, catalogue.rules()));
     }
     const auto findings = chosen(report, options);
     Json results = Json::array();
@@ -155,8 +211,13 @@ std::string sarif(const Report& report, const rules::Catalogue& catalogue, const
     const std::size_t wanted = report.findings.size() - (options.all ? 0 : count(report).gone);
     Json run = {
         {"tool",
-         {{"driver", {{"name", "sidelint"}, {"version", report.version}, {"rules", std::move(rules)}}}}},
+         {{"driver",
+           {{"name", "sidelint"},
+            {"version", report.version},
+            {"semanticVersion", report.version},
+            {"rules", std::move(rules)}}}}},
         {"invocations", Json::array({invocation_of(report, wanted - findings.size())})},
+        {"originalUriBaseIds", {{root_name, {{"description", {{"text", "The root of the repository."}}}}}}},
         {"columnKind", "unicodeCodePoints"},
         {"properties", run_json(report)},
         {"results", std::move(results)}};

@@ -47,6 +47,7 @@ void add_in_full(Written<Plain>& text, const rules::Finding& finding, const rule
         add_board(text, finding, look);
     }
     add_labelled(text, "cure", finding.cure, look);
+    add_labelled(text, "fix", how_to_fix(finding), look);
     text << "\n";
 }
 

@@ -164,6 +164,17 @@ std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settin
     return {rule.severity, false};
 }
 
+std::string option_of(const RuleEntry& rule, std::string_view option, const Settings& settings) {
+    if (const auto own = settings.options.find(rule.id); own != settings.options.end()) {
+        if (const auto value = own->second.find(option); value != own->second.end()) {
+            return value->second;
+        }
+    }
+    const auto spec = std::find_if(rule.options.begin(), rule.options.end(),
+                                   [&](const OptionSpec& known) { return known.name == option; });
+    return spec == rule.options.end() ? "" : spec->fallback;
+}
+
 Checked check_puzzle(const collection::Document& document, const collection::Puzzle& puzzle,
                      const Catalogue& catalogue, const Settings& settings, Summarise summarise) {
     Checked checked;

@@ -71,4 +71,7 @@ void place(Finding& finding, const collection::Document& document, collection::S
 /// Severity a rule has under these settings, and whether the configuration said so.
 [[nodiscard]] std::pair<Severity, bool> level_of(const RuleEntry& rule, const Settings& settings);
 
+/// Value of a rule's option under these settings, else the catalogue's default; empty for one nobody knows.
+[[nodiscard]] std::string option_of(const RuleEntry& rule, std::string_view option, const Settings& settings);
+
 } // namespace rules

@@ -30,6 +30,10 @@ struct Fix {
     };
     Kind kind = Kind::safe;
     std::vector<collection::Edit> edits; ///< ascending, not overlapping, never empty
+    struct Stretch {
+        collection::Place begin, end;
+    };
+    std::vector<Stretch> places; ///< of the edits, for writers that tell lines; empty: not known
 };
 [[nodiscard]] std::string_view name(Fix::Kind kind);
 

@@ -114,7 +114,7 @@ std::optional<Fix> Mending::fix(Fix::Kind kind) const {
     if (m_impossible || m_edits.empty()) {
         return std::nullopt;
     }
-    Fix result{kind, m_edits};
+    Fix result{kind, m_edits, {}};
     const auto by_place = [](const collection::Edit& a, const collection::Edit& b) {
         return a.span < b.span;
     };

@@ -4,6 +4,7 @@
 #include "collection/text.hpp"
 #include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
+#include "rules/check.hpp"
 #include "rules/faults.hpp"
 #include "rules/sides.hpp"
 #include "rules/weak_reply.hpp"
@@ -303,20 +304,8 @@ const std::vector<motif::Evidence>& PuzzleView::motifs_of_sidelines() const {
 }
 
 std::string PuzzleView::option(std::string_view rule, std::string_view name) const {
-    if (const auto own = m_settings.options.find(rule); own != m_settings.options.end()) {
-        if (const auto value = own->second.find(name); value != own->second.end()) {
-            return value->second;
-        }
-    }
     const RuleEntry* const entry = m_catalogue.rule(rule);
-    if (entry != nullptr) {
-        for (const OptionSpec& spec : entry->options) {
-            if (spec.name == name) {
-                return spec.fallback;
-            }
-        }
-    }
-    return {};
+    return entry == nullptr ? "" : option_of(*entry, name, m_settings);
 }
 
 } // namespace rules

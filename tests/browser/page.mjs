@@ -1,12 +1,13 @@
-// The HTML report in a real browser: node page.mjs REPORT HOSTILE LARGE [FOLDER FOR SCREENSHOTS]
-// REPORT holds at least two rules and a finding with play, HOSTILE a collection that tries to run scripts, LARGE ten
-// thousand findings. Ends with "N passed, N failed".
+// The HTML pages in a real browser: node page.mjs REPORT CHANGES HOSTILE LARGE [FOLDER FOR SCREENSHOTS]
+// REPORT holds at least two rules and a finding with play, with its overview; CHANGES a diff of puzzles that changed, with
+// both boards of at least one; HOSTILE and HOSTILE.changes.html are of a collection that tries to run scripts, LARGE holds
+// ten thousand findings. Ends with "N passed, N failed".
 import fs from "node:fs";
 import { createRequire } from "node:module";
 import { pathToFileURL } from "node:url";
 import puppeteer from "puppeteer-core";
 
-const [report, hostile, large, shots] = process.argv.slice(2);
+const [report, changes, hostile, large, shots] = process.argv.slice(2);
 const axe = fs.readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 let passed = 0;
 let failed = 0;
@@ -65,18 +66,37 @@ const shown = (page) => page.$$eval(".finding", (all) => all.filter((one) => one
   check((await steps.$eval("output", (at) => at.textContent)) !== "", "by the keyboard too");
 }
 
-for (const width of [1200, 390]) {
-  for (const dark of [false, true]) {
-    const page = await open(report, { width, dark });
-    const name = `${width}-${dark ? "dark" : "light"}`;
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
-    check(!wide, name + ": nothing is wider than the screen");
-    await page.evaluate(axe);
-    const result = await page.evaluate(() => axe.run());
-    check(result.violations.length === 0,
-      name + ": " + result.violations.map((one) => one.id + " " + one.nodes[0].html.slice(0, 100)).join("; "));
-    if (shots) await page.screenshot({ path: `${shots}/${name}.png` });
-  }
+for (const [file, width, dark] of [report, changes].flatMap((one) =>
+  [[one, 1200, false], [one, 1200, true], [one, 390, false], [one, 390, true]])) {
+  const page = await open(file, { width, dark });
+  const name = `${file === report ? "report" : "changes"}-${width}-${dark ? "dark" : "light"}`;
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
+  check(!wide, name + ": nothing is wider than the screen");
+  await page.evaluate(axe);
+  const result = await page.evaluate(() => axe.run());
+  check(result.violations.length === 0,
+    name + ": " + result.violations.map((one) => one.id + " " + one.nodes[0].html.slice(0, 100)).join("; "));
+  if (!shots) continue;
+  const height = await page.evaluate(() => document.documentElement.scrollHeight);
+  await page.setViewport({ width, height: Math.min(height + 400, 3000) }); // what is not in view is not drawn
+  await new Promise((drawn) => setTimeout(drawn, 600));
+  await page.screenshot({ path: `${shots}/${name}.png` });
+}
+
+{ // what a change did
+  const page = await open(changes);
+  check(page.problems.length === 0, "changes: " + page.problems);
+  check((await page.$$(".pair figure")).length > (await page.$$(".pair")).length, "some puzzle has both boards");
+  check((await page.$$eval("svg.board", (boards) => boards.every((one) =>
+    document.getElementById(one.getAttribute("aria-labelledby"))?.textContent.includes("to move")))), "boards in words");
+}
+
+{ // printed from a dark screen
+  const page = await open(report, { dark: true });
+  await page.emulateMediaType("print");
+  const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  check(paper === "rgb(255, 255, 255)", "printed on white: " + paper);
+  check((await page.$eval("form", (form) => getComputedStyle(form).display)) === "none", "filters are not printed");
 }
 
 { // without a script
@@ -87,8 +107,8 @@ for (const width of [1200, 390]) {
   check(!JSON.stringify(tree).includes("Show all"), "without filters that do nothing");
 }
 
-{ // a stranger's collection
-  const page = await open(hostile);
+for (const file of [hostile, hostile + ".changes.html"]) { // a stranger's collection
+  const page = await open(file);
   check(page.problems.length === 0, "hostile: " + page.problems);
   check(await page.evaluate(() => window.touched === undefined), "no script of the collection has run");
   check((await page.$$eval("script", (list) => list.length)) === 1, "one script");

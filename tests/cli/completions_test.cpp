@@ -22,8 +22,8 @@ Names all(const std::string& text, const std::string& pattern) {
 }
 
 const Names& commands() {
-    static const Names names{"baseline", "check", "diff",  "draw",   "explain", "fix",
-                             "hook",     "init",  "merge", "schema", "solve",   "verify"};
+    static const Names names{"baseline", "check",  "diff",  "draw",   "explain", "fix",   "hook",
+                             "init",     "manual", "merge", "schema", "solve",   "verify"};
     return names;
 }
 

@@ -74,3 +74,17 @@ TEST_CASE("diff: several reports in one run, and wrong use") {
     CHECK(diff(repository, {"a", "b", "c"}).status == 2);
     CHECK(diff(repository, {"no-such-branch"}).status == 3);
 }
+
+TEST_CASE("diff: annotations are for what is new") {
+    scratch::Repository repository;
+    repository.check_in({{"a.yaml", {puzzles({sound("spoilt"), sound_too("kept")})}}});
+    repository.check_in({{"a.yaml", {puzzles({cooked("spoilt"), sound_too("kept")})}}});
+    repository.check_in({{"a.yaml", {puzzles({sound("spoilt"), sound_too("kept")})}}});
+    const auto ran = diff(repository, {"HEAD~2", "HEAD~1", "--format", "annotations"});
+    INFO(ran.out);
+    CHECK(ran.status == 0);
+    CHECK(harness::count(ran.out, "::error file=a.yaml,line=") == 1);
+    CHECK(holds(ran.out, "title=spoilt%3A key/cook"));
+    CHECK(diff(repository, {"HEAD~1", "HEAD", "--format", "annotations"}).out.empty()); // mended
+    CHECK(diff(repository, {"HEAD~1", "--format", "annotations=-", "--format", "text=told.txt"}).status == 0);
+}

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <thread>
+#include <tuple>
 
 using harness::holds;
 using harness::json_of;
@@ -56,6 +57,47 @@ std::string by_json(const Shelf& shelf, const std::string& path) {
     return text;
 }
 
+/// Byte that a place of SARIF names: lines and columns from 1, columns in code points, a byte order mark
+/// none.
+std::size_t offset_of(const std::string& text, std::size_t line, std::size_t column) {
+    std::size_t at = text.starts_with("\xef\xbb\xbf") ? 3 : 0;
+    for (; line > 1; --line) {
+        at = text.find('\n', at) + 1;
+    }
+    for (; column > 1; --column) {
+        ++at;
+        while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80) {
+            ++at;
+        }
+    }
+    return at;
+}
+
+/// The same by what SARIF says of safe corrections.
+std::string by_sarif(const Shelf& shelf, const std::string& path) {
+    const auto log =
+        json_of(shelf.run({"check", path, "--effort", "draft", "--format", "sarif"}, harness::with_tables()));
+    std::string text = shelf.read(path);
+    std::vector<std::tuple<std::size_t, std::size_t, std::string>> edits;
+    for (const auto& result : log["runs"][0]["results"]) {
+        if (!result.contains("fixes") ||
+            !holds(result["fixes"][0]["description"]["text"].get<std::string>(), "means what it meant")) {
+            continue;
+        }
+        for (const auto& replacement : result["fixes"][0]["artifactChanges"][0]["replacements"]) {
+            const auto& region = replacement["deletedRegion"];
+            edits.emplace_back(offset_of(text, region["startLine"], region["startColumn"]),
+                               offset_of(text, region["endLine"], region["endColumn"]),
+                               replacement["insertedContent"]["text"]);
+        }
+    }
+    std::sort(edits.rbegin(), edits.rend());
+    for (const auto& [begin, end, bytes] : edits) {
+        text.replace(begin, end - begin, bytes);
+    }
+    return text;
+}
+
 /// Fixing `wrong` gives `right`, with any line ends and marks, and once more changes nothing.
 void check_becomes(const std::string& name, const std::string& wrong, const std::string& right) {
     const std::string mark = "\xef\xbb\xbf";
@@ -69,6 +111,7 @@ void check_becomes(const std::string& name, const std::string& wrong, const std:
             "tables: [{files: \"*.csv\", columns: {id: id, fen: fen, solution: moves, themes: tags}}]\n");
         shelf.write(name, before);
         CHECK(by_json(shelf, name) == after);
+        CHECK(by_sarif(shelf, name) == after);
         const auto ran = fix(shelf);
         INFO(ran.out << ran.err);
         CHECK(ran.status == 0);

@@ -20,7 +20,7 @@ using harness::sound;
 namespace {
 
 constexpr std::array formats{"text",  "brief",        "json",        "jsonl",   "sarif",
-                             "junit", "code-quality", "annotations", "markdown"};
+                             "junit", "code-quality", "annotations", "markdown", "html"};
 
 /// A few files with many puzzles of different cost.
 void fill(const Shelf& shelf) {

@@ -44,6 +44,28 @@ TEST_CASE("html: every finding, grouped, with its words and its board") {
     CHECK_FALSE(holds(page, "\\u{a}")); // the line of the file and the one that points into it
 }
 
+TEST_CASE("html: the source line wraps with its place marked; the command that corrects; no cure for what is "
+          "gone") {
+    report::Report report = sample::plain();
+    rules::Finding& cook = report.findings[0];
+    const std::string page = report::html(report);
+    CHECK(asked(page, "string(//article[1]//*[@class=\"source\"])") == "5 solution: \"1.Ra8#\"");
+    CHECK(asked(page, "string(//article[1]//mark)") == "1.Ra");
+    CHECK_FALSE(holds(page, "Correction:"));
+    cook.excerpt_column = 5; // a long line, of which this is a part
+    cook.begin = cook.end = {5, 16};
+    cook.excerpt = "\xC3\x9C: \"1.Ra8#\", fine";
+    cook.fix = rules::Fix{rules::Fix::Kind::suggested, {{{3, 4}, "x"}}, {}};
+    CHECK(asked(report::html(report), "string(//article[1]//*[@class=\"source\"])") ==
+          "5 ...\xC3\x9C: \"1.Ra8#\", fine");
+    CHECK(asked(report::html(report), "string(//article[1]//mark)") ==
+          ","); // an empty place: what stands behind it
+    CHECK(holds(report::html(report), "<code>sidelint fix --apply 00000000000000a1</code>"));
+    cook.status = rules::Status::gone;
+    CHECK_FALSE(holds(report::html(report), "Correction:"));
+    CHECK_FALSE(holds(report::html(report), "Cure:"));
+}
+
 TEST_CASE("html: the page's policy names the hashes of its only style and its only script") {
     const std::string page = report::html(sample::mixed());
     CHECK(asked(page, "count(//style)") == "1");
@@ -124,6 +146,7 @@ TEST_CASE("html: a change has the boards of both states side by side, what diffe
     CHECK(asked(page, "count(//*[@class=\"mark\"])") == "2"); // h7 on each
     CHECK(holds(asked(page, "string(//h1)"), "HEAD <b>"));
     CHECK(holds(asked(page, "string(//article)"), "position: black pawn h7 gone"));
+    CHECK(holds(asked(page, "string(//article)"), "1.Qd8#"));
     CHECK(asked(report::changes_html(changes, 0), "count(//figure)") == "0");
 }
 

@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <set>
+
 using Json = nlohmann::ordered_json;
 
 namespace {
@@ -25,13 +27,126 @@ Json run_of(const report::Report& report, const report::SarifOptions& options = 
     return log["runs"][0];
 }
 
+/// A finding with a correction of two places, the second an insertion.
+report::Report with_fix() {
+    report::Report report = sample::plain();
+    rules::Fix fix;
+    fix.kind = rules::Fix::Kind::suggested;
+    fix.edits = {{{40, 42}, "b \xC3\x9C"}, {{50, 50}, "x"}};
+    fix.places = {{{5, 14}, {5, 16}}, {{6, 1}, {6, 1}}};
+    report.findings[0].fix = fix;
+    return report;
+}
+
+/// What the schema cannot say: rules of the standard's text (SARIF 2.1.0, OASIS Standard with errata 01;
+/// section numbers from memory) that a log breaks.
+std::vector<std::string> broken_rules(const Json& log) {
+    std::vector<std::string> broken;
+    const auto must = [&](bool holds, const std::string& rule) {
+        if (!holds) {
+            broken.push_back(rule);
+        }
+    };
+    const Json& run = log["runs"][0];
+    const Json& rules = run["tool"]["driver"]["rules"];
+    const auto region = [&](const Json& at) {
+        must(at["startLine"] >= 1 && at["startColumn"] >= 1, "3.30.5: lines and columns begin at 1");
+        must(at["endLine"] >= at["startLine"], "3.30.7: endLine is not before startLine");
+        must(at["endLine"] > at["startLine"] || at["endColumn"] >= at["startColumn"],
+             "3.30.8: endColumn is not before startColumn");
+    };
+    const auto artifact = [&](const Json& at) {
+        const std::string uri = at["uri"];
+        must(uri.find_first_of("\\ #?") == std::string::npos, "3.4.3: a URI reference, with forward slashes");
+        must(!uri.starts_with('/'), "3.4.4: no leading slash beneath a uriBaseId");
+        must(run["originalUriBaseIds"].contains(at["uriBaseId"].get<std::string>()),
+             "3.14.14: every uriBaseId is one of originalUriBaseIds");
+    };
+    must(run.contains("columnKind"), "3.14.17: columnKind where there are regions of text");
+    must(!run.contains("automationDetails") || !run["automationDetails"]["id"].get<std::string>().empty(),
+         "3.17.3: an id of parts");
+    for (std::size_t i = 0; i < rules.size(); ++i) {
+        for (std::size_t k = i + 1; k < rules.size(); ++k) {
+            must(rules[i]["id"] != rules[k]["id"], "3.19.23: a rule stands there once");
+        }
+        for (const Json& other : rules[i]["relationships"]) {
+            must(rules[other["target"]["index"].get<std::size_t>()]["id"] == other["target"]["id"],
+                 "3.52.5: index and id name the same rule");
+        }
+        const Json& tags = rules[i]["properties"]["tags"];
+        must(std::set<Json>(tags.begin(), tags.end()).size() == tags.size(), "3.8.2.2: no tag twice");
+    }
+    for (const Json& result : run["results"]) {
+        must(!result["message"]["text"].get<std::string>().empty(), "3.11.8: a message has a text");
+        must(result["message"]["text"].get<std::string>().find("](") == std::string::npos,
+             "3.11.6: brackets in text make no link");
+        must(rules[result["ruleIndex"].get<std::size_t>()]["id"] == result["ruleId"],
+             "3.27.6: ruleIndex and ruleId name the same rule");
+        for (const auto& [name, value] : result["partialFingerprints"].items()) {
+            must(name.find("/v") != std::string::npos, "3.27.17: fingerprints carry a version");
+        }
+        for (const Json& location : result["locations"]) {
+            artifact(location["physicalLocation"]["artifactLocation"]);
+            region(location["physicalLocation"]["region"]);
+        }
+        for (const Json& fix : result.value("fixes", Json::array())) {
+            must(fix["description"].contains("text"), "3.55.2: a fix is described");
+            for (const Json& change : fix["artifactChanges"]) {
+                artifact(change["artifactLocation"]);
+                must(!change["replacements"].empty(), "3.56.3: a change replaces something");
+                for (const Json& replacement : change["replacements"]) {
+                    region(replacement["deletedRegion"]);
+                    must(replacement["insertedContent"].contains("text"), "3.57.4: text for text");
+                }
+            }
+        }
+    }
+    return broken;
+}
+
 } // namespace
+
+TEST_CASE("sarif: the rules of the standard's text that its schema cannot say") {
+    CHECK(broken_rules(Json::parse(written(sample::mixed(), {"nightly", true, 100}))).empty());
+    CHECK(broken_rules(Json::parse(written(with_fix()))).empty());
+    CHECK(broken_rules(Json::parse(written(report::Report()))).empty());
+    Json broken = Json::parse(written(with_fix()));
+    Json& result = broken["runs"][0]["results"][0];
+    result["ruleIndex"] = 0;
+    result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] = "/sets/first term.yaml";
+    result["fixes"][0]["artifactChanges"][0]["replacements"][1]["deletedRegion"]["endColumn"] = 0;
+    CHECK(broken_rules(broken).size() == 4);
+}
+
+TEST_CASE("sarif: a correction by lines and columns, and none where they are not known") {
+    const Json result = run_of(with_fix())["results"][0];
+    REQUIRE(result["fixes"].size() == 1);
+    CHECK(result["fixes"][0]["description"]["text"] ==
+          "The puzzle may mean something else: look at it first.");
+    const Json& change = result["fixes"][0]["artifactChanges"][0];
+    CHECK(change["artifactLocation"] == result["locations"][0]["physicalLocation"]["artifactLocation"]);
+    REQUIRE(change["replacements"].size() == 2);
+    CHECK(change["replacements"][0] ==
+          Json{{"deletedRegion", {{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 16}}},
+               {"insertedContent", {{"text", "b \xC3\x9C"}}}});
+    CHECK(change["replacements"][1]["deletedRegion"]["endColumn"] == 1);
+    report::Report report = with_fix();
+    report.findings[0].fix->edits[0].bytes = "\xDC"; // Latin-1: JSON has no way to say it
+    CHECK_FALSE(run_of(report)["results"][0].contains("fixes"));
+    report = with_fix();
+    report.findings[0].fix->places.clear();
+    CHECK_FALSE(run_of(report)["results"][0].contains("fixes"));
+    report = with_fix();
+    report.findings[0].status = rules::Status::gone;
+    CHECK_FALSE(run_of(report, {"", true, 100})["results"][0].contains("fixes"));
+}
 
 TEST_CASE("sarif: valid by the standard's own schema, in full, empty and hostile") {
     const std::string schema = outside::schema("sarif-schema-2.1.0.json");
     CHECK(outside::json_faults(written(sample::mixed(), {"nightly", true, 100}), schema).empty());
     CHECK(outside::json_faults(written(report::Report()), schema).empty());
     CHECK(outside::json_faults(written(sample::hostile()), schema).empty());
+    CHECK(outside::json_faults(written(with_fix()), schema).empty());
     Json broken = Json::parse(written(sample::plain()));
     broken["runs"][0]["results"][0].erase("message");
     CHECK_FALSE(outside::json_faults(broken.dump(), schema).empty());
@@ -50,7 +165,9 @@ TEST_CASE("sarif: a result") {
     CHECK(cook["baselineState"] == "new");
     REQUIRE(cook["locations"].size() == 1);
     const Json& place = cook["locations"][0];
-    CHECK(place["physicalLocation"]["artifactLocation"]["uri"] == "sets/first%20term.yaml");
+    CHECK(place["physicalLocation"]["artifactLocation"] ==
+          Json{{"uri", "sets/first%20term.yaml"}, {"uriBaseId", "SRCROOT"}});
+    CHECK_FALSE(run["originalUriBaseIds"]["SRCROOT"].contains("uri")); // the same bytes on every machine
     CHECK(place["physicalLocation"]["region"] ==
           Json{{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 18}});
     CHECK(place["logicalLocations"][0]["fullyQualifiedName"] == "sets/first term.yaml/harbour-001");

@@ -238,3 +238,13 @@ TEST_CASE("count: gone findings are no longer there") {
     CHECK(counts.still == 1);
     CHECK(counts.gone == 1);
 }
+
+TEST_CASE("text: the command that corrects a finding") {
+    report::Report report = sample::plain();
+    CHECK(report::text(report).find("    fix ") == std::string::npos);
+    report.findings[0].fix = rules::Fix{rules::Fix::Kind::safe, {{{3, 4}, "x"}}, {}};
+    CHECK(report::text(report).find("\n    fix     sidelint fix\n") != std::string::npos);
+    report.findings[0].fix->kind = rules::Fix::Kind::suggested;
+    CHECK(report::text(report).find("\n    fix     sidelint fix --apply 00000000000000a1\n") !=
+          std::string::npos);
+}
