@@ -47,13 +47,13 @@ void write_parts(const report::Report& report, const CheckOptions& options, cons
 } // namespace
 
 int run_check(const CheckOptions& asked, const Streams& streams, const Environment& environment) {
-    if (asked.why) {
-        return run_why(asked, streams, environment);
-    }
     if (asked.show_config) {
         return run_show_config(asked, streams, environment);
     }
     const CheckOptions options = with_input(asked, streams);
+    if (options.why) {
+        return run_why(options, streams, environment);
+    }
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});

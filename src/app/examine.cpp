@@ -190,23 +190,6 @@ std::size_t files_read(std::span<const collection::Document> documents) {
         }));
 }
 
-/// Lines and columns of what the fixes change; of a finding that is gone nobody wants to know.
-void place_fixes(std::vector<rules::Finding>& findings, std::span<const collection::Document> documents) {
-    for (rules::Finding& finding : findings) {
-        const auto document =
-            std::lower_bound(documents.begin(), documents.end(), finding.file,
-                             [](const auto& one, const std::string& path) { return one.path < path; });
-        if (!finding.fix || finding.status == rules::Status::gone || document == documents.end() ||
-            document->path != finding.file) {
-            continue;
-        }
-        finding.fix->places.clear();
-        for (const collection::Edit& edit : finding.fix->edits) {
-            finding.fix->places.push_back({document->place(edit.span.begin), document->place(edit.span.end)});
-        }
-    }
-}
-
 } // namespace
 
 Means::Means(const CheckOptions& options, const Environment& environment)
@@ -251,7 +234,6 @@ report::Report examine(const Subject& subject, const rules::Catalogue& catalogue
     report.puzzles = judged.puzzles;
     report.allowed = judged.allowed;
     report.findings = std::move(judged.findings);
-    place_fixes(report.findings, subject.documents);
     report.summaries = std::move(judged.summaries);
     errors.insert(errors.end(), subject.errors.begin(), subject.errors.end());
     errors.insert(errors.end(), judged.errors.begin(), judged.errors.end());

@@ -63,6 +63,19 @@ rules::Checked check(const Judge& judge, const collection::Document& document,
     return checked;
 }
 
+/// Lines and columns of what the fixes change.
+void place_fixes(std::vector<rules::Finding>& findings, const collection::Document& document) {
+    for (rules::Finding& finding : findings) {
+        if (finding.fix) {
+            finding.fix->places.clear();
+            for (const collection::Edit& edit : finding.fix->edits) {
+                finding.fix->places.push_back(
+                    {document.place(edit.span.begin), document.place(edit.span.end)});
+            }
+        }
+    }
+}
+
 /// What one document came to, for the next run. Nothing when that is a fault of ours.
 std::optional<FileOutcome> outcome_of(const collection::Document& document,
                                       std::span<const rules::Checked> results) {
@@ -133,6 +146,8 @@ Judged Judge::documents(std::span<const collection::Document> documents, const W
             const std::string& name = unit.puzzle == nullptr ? document.path : unit.puzzle->id.value;
             results[i].broken.push_back(name + ": " + fault.what());
         }
+        place_fixes(results[i].findings, document);
+        place_fixes(results[i].allowed, document);
         if (unit.puzzle != nullptr) {
             progress.advance();
         }

@@ -81,6 +81,10 @@ struct CheckOptions {
     [[nodiscard]] bool wants_history() const { return staged || commit || against; }
     /// A text on standard input instead of files.
     [[nodiscard]] bool wants_input() const { return paths.size() == 1 && paths.front() == "-"; }
+    /// Where the nearest configuration is looked for.
+    [[nodiscard]] std::vector<std::string> places() const {
+        return wants_input() ? std::vector{input_name} : paths;
+    }
 };
 
 struct FixOptions {

@@ -101,7 +101,7 @@ int run_show_config(const CheckOptions& options, const Streams& streams, const E
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
-    const auto workspace = find_workspace(environment, options.paths, std::nullopt);
+    const auto workspace = find_workspace(environment, options.places(), std::nullopt);
     if (!workspace) {
         return end_with(streams, std::array{workspace.error()});
     }

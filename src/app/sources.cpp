@@ -224,8 +224,7 @@ board::Result<Configuration, Errors> configuration_here(const CheckOptions& opti
 
 LoadedSubject load_files(const CheckOptions& options, const Environment& environment,
                          const rules::Catalogue& catalogue, const Recall& recall, std::size_t jobs) {
-    const auto workspace = find_workspace(
-        environment, options.input ? std::vector{options.input_name} : options.paths, std::nullopt);
+    const auto workspace = find_workspace(environment, options.places(), std::nullopt);
     if (!workspace) {
         return board::failure(Errors{workspace.error()});
     }

@@ -239,7 +239,7 @@ int run_why(const CheckOptions& options, const Streams& streams, const Environme
         }
         baseline = std::move(loaded).value();
     }
-    const auto workspace = find_workspace(environment, options.paths, std::nullopt);
+    const auto workspace = find_workspace(environment, options.places(), std::nullopt);
     if (!workspace) {
         return end_with(streams, std::array{workspace.error()});
     }
@@ -248,7 +248,7 @@ int run_why(const CheckOptions& options, const Streams& streams, const Environme
         return end_with(streams, configuration.error());
     }
     const Means means(options, environment);
-    const auto subject = load_files(options, environment, *catalogue, means.jobs);
+    const auto subject = load_files(options, environment, *catalogue, {}, means.jobs);
     if (!subject) {
         return end_with(streams, subject.error());
     }
