@@ -122,7 +122,8 @@ bool Memory::open() {
                                     "PRAGMA application_id = 1936286821; PRAGMA user_version = 1; COMMIT");
     const auto runs = number("SELECT count FROM runs");
     m_find = prepare("SELECT value, generation FROM remembered WHERE key = ?");
-    if (!made || !run("PRAGMA synchronous = NORMAL") || !runs || !m_find) {
+    // Rows are asked for once: to hold 256 KiB of them is plenty.
+    if (!made || !run("PRAGMA synchronous = NORMAL; PRAGMA cache_size = -256") || !runs || !m_find) {
         m_damaged = m_damaged || sqlite3_errcode(database) == SQLITE_ERROR; // a table is missing
         return false;
     }
