@@ -59,7 +59,7 @@ std::string names_of(const CLI::Option& option) {
     for (const std::string& name : option.get_lnames()) {
         add("--" + name);
     }
-    const std::string value = option.get_option_text();
+    const std::string& value = option.get_option_text();
     return value.empty() ? names : names + ' ' + italic(value);
 }
 

@@ -19,7 +19,7 @@ using harness::sound;
 
 namespace {
 
-constexpr std::array formats{"text",  "brief",        "json",        "jsonl",   "sarif",
+constexpr std::array formats{"text",  "brief",        "json",        "jsonl",    "sarif",
                              "junit", "code-quality", "annotations", "markdown", "html"};
 
 /// A few files with many puzzles of different cost.
