@@ -67,6 +67,11 @@ std::vector<std::string> looser(const rules::Settings& before, const rules::Sett
     }
     compare_pawns(lines, "win-at", before.win_at, after.win_at);
     compare_pawns(lines, "near", before.near, after.near);
+    for (const std::string& motif : after.wide) {
+        if (!before.wide.contains(motif)) {
+            lines.push_back(fmt::format("themes, wide: {}", motif));
+        }
+    }
     if (after.uniqueness < before.uniqueness) {
         lines.emplace_back("uniqueness: strict -> usual");
     }

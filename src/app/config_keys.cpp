@@ -162,7 +162,8 @@ Keys<Policy> top_keys() {
                      "",
                      "own words among the themes",
                      {},
-                     "  aliases: {double hit: fork, luring: [decoy, deflection]}\n  ignore: [week 3]\n"},
+                     "  aliases: {double hit: fork, luring: [decoy, deflection]}\n  ignore: [week 3]\n  "
+                     "wide: [decoy]\n"},
                     read_themes},
         Key<Policy>{{"tables",
                      Shape::tables,
@@ -205,6 +206,13 @@ Keys<Settings> theme_keys() {
             read_aliases},
         Key<Settings>{{"ignore", Shape::text_list, "", "own words that are not checked", {}, ""},
                       read_ignored},
+        Key<Settings>{{"wide",
+                       Shape::text_list,
+                       "",
+                       "disputed motifs taken in their wider reading (`sidelint explain decoy`)",
+                       {},
+                       ""},
+                      read_wide},
     };
     return keys;
 }

@@ -124,6 +124,24 @@ void read_aliases(ConfigReader& reader, const YamlNode& value, rules::Settings& 
     }
 }
 
+void read_wide(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
+    std::vector<std::string> known;
+    for (const rules::MotifEntry& motif : reader.catalogue().motifs()) {
+        if (!motif.disputed.wider.empty()) {
+            known.push_back(motif.motif);
+        }
+    }
+    for (const YamlNode& item : reader.items(value)) {
+        const auto text = reader.text(item);
+        const auto motif = text ? reader.catalogue().motif_of(*text) : std::nullopt;
+        if (motif && std::find(known.begin(), known.end(), *motif) != known.end()) {
+            into.wide.insert(*motif);
+        } else if (text) {
+            reader.fail_unknown(item, "motif with a wider reading", *text, known);
+        }
+    }
+}
+
 void read_ignored(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
     for (const std::string& word : reader.texts(value)) {
         into.themes[rules::folded(word)].clear();

@@ -84,13 +84,31 @@ std::string family_text(const rules::MotifEntry& motif, const rules::Catalogue& 
            (below.empty() ? "" : fmt::format("\nBorne out by: {}\n", fmt::join(below, ", ")));
 }
 
+/// Where books differ: what is gone by here, and how to take the wider reading.
+std::string disputed_text(const rules::MotifEntry& motif) {
+    const rules::MotifEntry::Disputed& disputed = motif.disputed;
+    if (disputed.chosen.empty()) {
+        return {};
+    }
+    std::string text = fmt::format("\nDisputed\n{}", wrapped("Here: " + disputed.chosen, "  "));
+    text += disputed.narrower.empty() ? "" : wrapped("Narrower: " + disputed.narrower, "  ");
+    return disputed.wider.empty()
+               ? text
+               : text +
+                     wrapped(fmt::format("Wider: {} `themes: {{wide: [{}]}}` in the configuration takes it.",
+                                         disputed.wider, motif.motif),
+                             "  ");
+}
+
 std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
     std::string text = fmt::format("{}: {}\n\n{}", motif.motif, motif.summary, wrapped(motif.why, "  "));
     if (!motif.aliases.empty()) {
         text += fmt::format("\nAlso called: {}\n", fmt::join(motif.aliases, ", "));
     }
     text += motif.checked ? family_text(motif, catalogue) : "\nNot checked.\n";
-    return text + shown_text("Counts", motif.yes) + shown_text("Does not count", motif.no);
+    text += disputed_text(motif);
+    return text + shown_text("Counts", motif.yes) + shown_text("Counts in the wider reading", motif.wide) +
+           shown_text("Does not count", motif.no);
 }
 
 std::string list_text(const rules::Catalogue& catalogue) {

@@ -53,6 +53,10 @@ void add_settings(Joined& all, const rules::Settings& settings) {
             all.add(motif);
         }
     }
+    all.add("wide");
+    for (const std::string& motif : settings.wide) {
+        all.add(motif);
+    }
 }
 
 void add_mappings(Joined& all, const collection::ReadOptions& read) {

@@ -144,8 +144,12 @@ solve::Question question_for(const board::Position& position, const std::optiona
 
 std::vector<motif::Evidence> motifs_of(const Solved& solved, solve::Solver& solver) {
     const solve::MoveVerdict* const best = solved.table.best();
-    return best == nullptr ? std::vector<motif::Evidence>()
-                           : motif::find({solved.position, best->line}, solver);
+    if (best == nullptr) {
+        return {};
+    }
+    motif::SolutionLine line{solved.position, best->line};
+    line.key_alone = solved.table.key_stands_out() && best == &solved.table.moves.front();
+    return motif::find(line, solver);
 }
 
 /// Play of a composed mate, where its length is that of the goal: of the key, or of the best move when the

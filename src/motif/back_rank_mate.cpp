@@ -16,7 +16,7 @@ bool back_rank(const MateNet& net) {
 
 /// Not mated, but hit on its own first rank by a heavy piece: enough for a tag, too little for a suggestion.
 void report_back_rank_checks(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const board::Position& position = study.at(ply + 1);
         const Square king = position.king(study.them());
         const Square arrival = study.move(ply).to();

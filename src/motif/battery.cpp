@@ -50,7 +50,7 @@ Level level_of(const Study& study, std::size_t ply, const Battery& battery) {
 } // namespace
 
 void detect_battery(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (study.castles(ply)) {
             continue;
         }

@@ -38,26 +38,29 @@ bool hits_at_once(const Study& study, const Arrival& arrival) {
     return arrival.line && study.captured(arrival.later).has_value();
 }
 
-/// The arrival is the only move that does it, and the clearing move is an offer, an exchange or quiet; after
-/// a plain check the man might have been on its way anyhow, unless it is a pawn that becomes a queen there.
+/// The arrival is the only move that does it; the man leaves as an offer or an exchange, with check or
+/// quietly.
 Level level_of(const Study& study, std::size_t ply, const Arrival& arrival) {
     const bool offer = study.captured(ply + 1) &&
                        study.captured_worth(ply + 1) >= study.captured_worth(ply) &&
                        study.move(ply + 1).to() == study.move(ply).to();
-    const bool promotes = !arrival.line && study.move(arrival.later).is_promotion();
-    const bool quiet =
-        !study.gives_check(ply) && !study.captured(ply) && study.mover(ply) != board::Role::king;
-    if (hits_at_once(study, arrival) || (!offer && !quiet && !promotes) || !study.wins() ||
+    const bool plain = !study.captured(ply) && study.mover(ply) != board::Role::king;
+    if (hits_at_once(study, arrival) || (!offer && !plain) || !study.wins() ||
         !study.sound(ply, study.balance(ply))) {
         return Level::seen;
     }
-    return study.only_move(ply) && study.only_move(arrival.later) ? Level::functional : Level::seen;
+    const bool quiet = !offer && !study.gives_check(ply);
+    if (quiet && !study.only_move(ply)) {
+        return Level::seen;
+    }
+    const bool needed = study.only_move(arrival.later) || study.only_winner(arrival.later);
+    return needed ? Level::functional : Level::seen;
 }
 
 } // namespace
 
 void detect_clearance(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 2); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 2); ply += 2) {
         const auto arrival = arrival_after(study, ply);
         if (!arrival || study.castles(ply)) {
             continue;

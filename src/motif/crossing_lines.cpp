@@ -53,14 +53,16 @@ struct Crossing {
     Square square;
     Square came; ///< the man that came to the crossing in the line, where it stood
     Square other;
+    bool mutual; ///< there would be a mate, too, had the other man come
 };
 
-/// The last reply of a line that mates, if the mate is due to a rook's and a bishop's crossing lines and
-/// would be, the other way round, had the other man come.
+/// The last reply of a line that mates, if the mate is due to a rook's and a bishop's crossing lines; those
+/// that shut off each other first.
 std::optional<Crossing> crossing_of(const Study& study) {
     const std::size_t reply = study.plies() - 2;
     const Position& position = study.at(reply);
     const Move came = study.move(reply);
+    std::optional<Crossing> one_sided;
     for (const Square other : line_men(position, study.them()) & ~Bitboard(came.from())) {
         const Move instead = Move::normal(other, came.to());
         if (!rook_and_bishop(position, came.from(), other) || !position.is_legal(instead) ||
@@ -68,10 +70,11 @@ std::optional<Crossing> crossing_of(const Study& study) {
             continue;
         }
         if (shutting_mate(position, instead, came.from())) {
-            return Crossing{came.to(), came.from(), other};
+            return Crossing{came.to(), came.from(), other, true};
         }
+        one_sided = Crossing{came.to(), came.from(), other, false};
     }
-    return std::nullopt;
+    return one_sided;
 }
 
 } // namespace
@@ -83,22 +86,27 @@ void detect_crossing_lines(const Study& study, Found& found) {
     const std::size_t reply = study.plies() - 2;
     const Position& position = study.at(reply);
     const bool taken = study.captured(reply).has_value();
-    const bool given = study.move(reply).to() == study.move(reply - 1).to();
+    const bool given = reply > study.first() && study.move(reply).to() == study.move(reply - 1).to();
     if (!line_men(position, study.them()).contains(study.move(reply).from()) || (taken && !given)) {
         return;
     }
     const auto crossing = crossing_of(study);
-    if (!crossing) {
+    if (!crossing || (taken && !crossing->mutual)) {
         return;
     }
     Evidence evidence;
+    evidence.wider = !crossing->mutual;
     evidence.motif = taken ? "novotny" : "grimshaw";
     evidence.ply = reply - 1;
-    evidence.level = study.mate_forced(reply - 1) ? Level::decisive : Level::seen;
+    // In a try, or in set play, other replies are not answered; these two are.
+    evidence.level = study.mate_forced(reply - 1) ? Level::decisive : Level::functional;
     evidence.targets = {crossing->square, crossing->came, crossing->other};
-    evidence.why = fmt::format("the {} and the {} shut each other off on {}{}", man(position, crossing->came),
-                               man(position, crossing->other), board::name(crossing->square),
-                               taken ? ", the square the solver gives" : "");
+    const std::string came = man(position, crossing->came);
+    const std::string other = man(position, crossing->other);
+    const std::string square = board::name(crossing->square);
+    evidence.why = crossing->mutual ? fmt::format("the {} and the {} shut each other off on {}{}", came,
+                                                  other, square, taken ? ", the square the solver gives" : "")
+                                    : fmt::format("the {} shuts the {} off on {}", came, other, square);
     found.push_back(std::move(evidence));
 }
 

@@ -97,7 +97,7 @@ Level level_of(const Study& study, const Luring& luring) {
 } // namespace
 
 void detect_decoy(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto luring = luring_at(study, ply);
         const bool onto = luring && study.captured(ply + 1) && luring->to == study.move(ply).to();
         if (!onto || !struck_there(study, *luring)) {

@@ -72,7 +72,7 @@ Level level_of(const Study& study, const Luring& luring, const std::optional<Pos
 } // namespace
 
 void detect_deflection(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto luring = luring_at(study, ply);
         if (!luring) {
             continue;
@@ -91,6 +91,7 @@ void detect_deflection(const Study& study, Found& found) {
         evidence.targets = {luring->from, duty};
         evidence.why = fmt::format("the {} is drawn away from guarding {}",
                                    man(study.at(ply + 1), luring->from), board::name(duty));
+        also_called(evidence, "decoy", found);
         found.push_back(std::move(evidence));
     }
 }

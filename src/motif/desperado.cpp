@@ -30,7 +30,7 @@ bool dearest_sale(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_desperado(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Move move = study.move(ply);
         const auto role = study.mover(ply);
         const bool sold = study.captured(ply) && role != board::Role::king && role != board::Role::pawn &&

@@ -8,6 +8,13 @@ namespace motif {
 
 using Found = std::vector<Evidence>;
 
+/// The same evidence once more, for those who use the word `motif` in a wider sense.
+inline void also_called(Evidence evidence, std::string_view motif, Found& found) {
+    evidence.motif = motif;
+    evidence.wider = true;
+    found.push_back(std::move(evidence));
+}
+
 void detect_advanced_passed_pawn(const Study& study, Found& found);
 void detect_back_rank_mate(const Study& study, Found& found);
 void detect_battery(const Study& study, Found& found);

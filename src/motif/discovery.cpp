@@ -141,7 +141,7 @@ void report_double(const Study& study, std::size_t ply, Found& found) {
 } // namespace
 
 void detect_discovery(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply + 1);
         if (position.checkers().many()) {
             report_double(study, ply, found);

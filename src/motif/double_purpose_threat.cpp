@@ -37,7 +37,7 @@ Bitboard fresh_prey(const Position& position, const Position& before) {
 } // namespace
 
 void detect_double_purpose_threat(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto threat = study.passed(ply); // none after a check
         if (!threat || study.captured(ply)) {
             continue;

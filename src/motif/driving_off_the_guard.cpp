@@ -42,7 +42,7 @@ void report(const Study& study, std::size_t ply, Square guard, Square duty, Leve
 } // namespace
 
 void detect_driving_off_the_guard(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 1); ply += 2) {
         const board::Position& position = study.at(ply + 1);
         const Square guard = study.move(ply + 1).from();
         const bool chased = !study.gives_check(ply) && loss_on(position, guard) > 0 &&

@@ -19,6 +19,12 @@ bool stronger(const Evidence& a, const Evidence& b) {
     return a.level != b.level ? a.level > b.level : a.ply < b.ply;
 }
 
+/// The wider reading that it needs is the one to go by.
+bool taken(const Evidence& evidence, const Wide& wide) {
+    return std::any_of(wide.begin(), wide.end(),
+                       [&](const std::string& motif) { return supports(evidence.motif, motif); });
+}
+
 /// What only decorates, or never names a puzzle, stays incidental; of the rest the most telling are main.
 void set_strengths(std::vector<Evidence>& found) {
     Weight most = Weight::helping;
@@ -36,12 +42,13 @@ void set_strengths(std::vector<Evidence>& found) {
 
 } // namespace
 
-std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver) {
+std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver, const Wide& wide) {
     const Study study(line, solver);
     std::vector<Evidence> all;
     for (const Detector& detector : detectors()) {
         detector.detect(study, all);
     }
+    std::erase_if(all, [&](const Evidence& evidence) { return evidence.wider && !taken(evidence, wide); });
     std::stable_sort(all.begin(), all.end(), stronger);
     std::vector<Evidence> kept;
     for (const Evidence& evidence : all) {

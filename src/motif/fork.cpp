@@ -97,12 +97,12 @@ bool bought_off(const Study& study, std::size_t ply, const Fork& fork) {
 
 /// Does this target fall, and through the fork?
 Level level_for(const Study& study, std::size_t ply, const Fork& fork, Square prey) {
-    const int base = study.balance(ply + 1);
+    const int base = study.base_of(ply);
     const auto falls = fall_of(study, ply, fork, prey);
     const auto capture = !falls && bought_off(study, ply, fork) ? std::optional(ply + 2) : falls;
     const bool ends_here = study.plies() == ply + 1;
     if (capture) {
-        const int gain = study.settled(*capture + 1) - base;
+        const int gain = study.kept(*capture + 1) - base;
         const int before = solve::exchange_gain(study.at(ply), prey, study.us());
         if (gain < 1 || before >= gain) {
             return Level::seen;
@@ -134,7 +134,7 @@ Level level_of(const Study& study, std::size_t ply, const Fork& fork) {
 } // namespace
 
 void detect_fork(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (study.castles(ply)) {
             continue;
         }

@@ -9,7 +9,7 @@ using board::Bitboard;
 using board::Square;
 
 void detect_insufficiently_guarded_piece(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto role = study.captured(ply);
         if (!role || *role == board::Role::pawn) {
             continue;

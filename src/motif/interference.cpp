@@ -52,7 +52,7 @@ std::optional<Move> use_of(const Study& study, std::size_t ply, Bitboard cut) {
 } // namespace
 
 void detect_interference(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Square interposed = study.move(ply).to();
         for (const Square guard : line_men(study.at(ply), study.them()) & ~Bitboard(interposed)) {
             const Bitboard cut = attacks_from(study.at(ply), guard) & ~attacks_from(study.at(ply + 1), guard);

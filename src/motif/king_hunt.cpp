@@ -33,7 +33,7 @@ bool driven_far(Square from, Square to, board::Color king) {
 } // namespace
 
 void detect_king_hunt(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const std::size_t checks = checks_from(study, ply);
         if (checks < 3) {
             continue;

@@ -41,7 +41,7 @@ bool minor_men_mate(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_legal_mate(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 1); ply += 2) {
         const Square knight = study.move(ply).from();
         if (study.mover(ply) != Role::knight || study.captured(ply + 1) != Role::queen) {
             continue;

@@ -59,7 +59,7 @@ std::optional<Square> shut_and_opened(const Study& study, std::size_t ply, const
 } // namespace
 
 void detect_bristol(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 2); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 2); ply += 2) {
         const auto run = run_at(study, ply);
         if (!run) {
             continue;
@@ -84,7 +84,7 @@ void detect_bristol(const Study& study, Found& found) {
 }
 
 void detect_indian(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 4); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 4); ply += 2) {
         const auto run = run_at(study, ply);
         const auto critical = run ? shut_and_opened(study, ply, *run) : std::nullopt;
         if (!critical) {

@@ -10,17 +10,16 @@ using board::Square;
 
 /// Taken by the key, and kept: later in a line an unguarded man is a part of forks and other motifs.
 Level level_of(const Study& study, std::size_t ply) {
-    const bool alone = study.plies() <= 3; // it is the point of the line, not its beginning
-    const bool point =
-        !study.mates() || study.captured_worth(0) >= 5; // a minor man on the way to mate is not
-    const bool kept = study.forced(ply + 1) - study.balance(ply) >= 3;
-    return ply == 0 && alone && point && kept && study.only_move(0) ? Level::functional : Level::seen;
+    const bool point = study.mates() ? study.captured_worth(ply) >= 5 // a minor man on the way to mate is not
+                                     : study.kept(ply + 1) - study.balance(ply) >= 1;
+    const bool counts = ply == 0 && point && study.sound(ply, study.balance(ply));
+    return counts ? Level::functional : Level::seen;
 }
 
 } // namespace
 
 void detect_loose_piece(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const board::Position& position = study.at(ply);
         if (study.captured_worth(ply) < 3) {
             continue;

@@ -27,7 +27,7 @@ std::optional<board::Position> lured_back(const Study& study, const Luring& luri
 
 bool pays(const Study& study, const Luring& luring) {
     const int base = study.balance(luring.ply);
-    const bool later = study.mates() || study.settled(study.plies()) - base >= 1;
+    const bool later = study.wins() || study.settled(study.plies()) - base >= 1;
     return later && study.sound(luring.ply, base);
 }
 

@@ -5,6 +5,8 @@
 #include "solve/solver.hpp"
 
 #include <cstdint>
+#include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -16,6 +18,11 @@ namespace motif {
 struct SolutionLine {
     board::Position start;
     std::vector<board::Move> moves;
+    bool set_play = false; ///< the moves begin with the defender's, as if the solver's ply 0 were left out
+    /// Where the defender captured with the move before the diagram, when that move is known.
+    std::optional<board::Square> lead_in_capture = std::nullopt;
+    /// Every other first move is clearly less (solve::KeyTable), when that has been found out.
+    std::optional<bool> key_alone = std::nullopt;
 };
 
 enum class Level : std::uint8_t {
@@ -35,13 +42,17 @@ enum class Strength : std::uint8_t {
 /// Why a motif is claimed.
 struct Evidence {
     std::string motif;   ///< machine name: "knight-fork"
-    std::size_t ply = 0; ///< index into moves
+    std::size_t ply = 0; ///< index into moves; in set play one more
     Level level = Level::seen;
     solve::Certainty certainty = solve::Certainty::proved;
     std::vector<board::Square> targets;
     std::string why; ///< "the knight on e7 attacks the king on g8 and the queen on c8"
     Strength strength = Strength::incidental; ///< filled by find()
+    bool wider = false; ///< only in the wider reading of a motif that the literature disputes
 };
+
+/// Motifs taken in their wider reading (`disputed:` in rules/motif).
+using Wide = std::set<std::string, std::less<>>;
 
 /// Positions and measures of a line, computed once and shared by all detectors (study.hpp).
 class Study;
@@ -56,7 +67,8 @@ struct Detector {
 
 /// Everything found on the line, by ply then name; the strongest evidence a motif. `solver` answers
 /// drop-tests and pass-tests out of the puzzle's budget.
-[[nodiscard]] std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver);
+[[nodiscard]] std::vector<Evidence> find(const SolutionLine& line, solve::Solver& solver,
+                                         const Wide& wide = {});
 
 /// Every name find() may report and the general words above them ("pin", "sacrifice", "clearance"), sorted.
 [[nodiscard]] std::vector<std::string_view> names();

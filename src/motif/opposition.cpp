@@ -43,7 +43,7 @@ std::string_view kind_of(const Position& position) {
 } // namespace
 
 void detect_opposition(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply + 1);
         if (study.mover(ply) != Role::king || !kings_opposed(position) || !bare_of_pieces(position)) {
             continue;

@@ -45,7 +45,7 @@ bool promotes_after(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_pawn_breakthrough(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 1); ply += 2) {
         const Square offered = study.move(ply).to();
         const Bitboard takers =
             study.at(ply + 1).pieces(study.them(), Role::pawn) & board::pawn_attacks(study.us(), offered);

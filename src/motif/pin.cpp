@@ -62,7 +62,7 @@ std::optional<std::size_t> fall_of(const Study& study, std::size_t ply, const Pi
 Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
     const Position& position = study.at(ply + 1);
     const bool absolute = pin.screened == position.king(study.them());
-    const int base = study.balance(ply + 1);
+    const int base = study.base_of(ply);
     const auto capture = fall_of(study, ply, pin);
     const auto behind_falls = absolute ? std::nullopt : study.taken(pin.screened, ply + 1, ply + 2);
     // It stays and falls, or takes a cheaper pinner and is retaken.
@@ -75,9 +75,12 @@ Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
     }
     const bool falls = stayed || behind_falls;
     const std::size_t end = stayed ? *capture + 1 : ply + 3;
-    const int gain = falls ? study.settled(end) - base : study.forced(ply + 1) - base;
+    const int gain = falls ? study.kept(end) - base : study.forced(ply + 1) - base;
+    // What hung before has not fallen to the pin, unless the pin stood already and held it there.
+    const Square came_from = study.move(ply).to() == pin.pinner ? study.move(ply).from() : pin.pinner;
+    const bool stood = pinner_of(study.at(ply), pin.pinned) == came_from;
     const int before =
-        solve::exchange_gain(study.at(ply), behind_falls ? pin.screened : pin.pinned, study.us());
+        stood ? 0 : solve::exchange_gain(study.at(ply), behind_falls ? pin.screened : pin.pinned, study.us());
     if (gain < 1 || before >= gain || !could_escape(position, pin.pinned) || !study.sound(ply, base)) {
         return Level::seen;
     }
@@ -93,7 +96,7 @@ Level level_of(const Study& study, std::size_t ply, const Pin& pin) {
 } // namespace
 
 void detect_pin(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply + 1);
         for (const Pin& pin : pins_in(position, study.us())) {
             Evidence evidence;

@@ -43,7 +43,7 @@ void report_threat_or_block(const Study& study, const Position& free, Found& fou
 } // namespace
 
 void detect_keys(const Study& study, Found& found) {
-    if (!study.mates() || study.plies() < 3) {
+    if (!study.mates() || study.plies() < 3 || study.first() != 0) {
         return;
     }
     const auto free = study.passed(0);

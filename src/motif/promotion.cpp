@@ -43,7 +43,7 @@ bool queen_falls_short(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_promotion(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Move move = study.move(ply);
         const bool promotes = move.is_promotion();
         if (!promotes &&
@@ -64,7 +64,7 @@ void detect_promotion(const Study& study, Found& found) {
 }
 
 void detect_underpromotion(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Move move = study.move(ply);
         if (!move.is_promotion() || move.promotes_to() == Role::queen) {
             continue;

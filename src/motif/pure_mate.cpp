@@ -1,5 +1,5 @@
-// Economy of the final position: pure, model and ideal mates, the strict reading (a double check is never
-// pure, a guarded blocker never is either).
+// Economy of the final position: pure, model and ideal mates. The strict reading: a double check is never
+// pure, a guarded blocker never is either. Who reads it wider lets two guards of blockers pass.
 
 #include "motif/detectors.hpp"
 #include "motif/geometry.hpp"
@@ -14,20 +14,40 @@ using board::Bitboard;
 using board::Role;
 using board::Square;
 
-bool pure(const MateNet& net) {
+enum class Purity : std::uint8_t { none, wider, strict };
+
+/// Men of the attack whose guard of a blocked square some books do not count: the man that pins the blocker,
+/// and the one whose check runs on through the king.
+Bitboard overlooked_guards(const MateNet& net, Square blocker) {
+    Bitboard men;
+    if (const auto pinner = pinner_of(net.position, blocker)) {
+        men |= Bitboard(*pinner);
+    }
+    if (board::between(net.checker, blocker).contains(net.king)) {
+        men |= Bitboard(net.checker);
+    }
+    return men;
+}
+
+Purity purity_of(const MateNet& net) {
     if (net.position.checkers().many()) {
-        return false;
+        return Purity::none;
     }
+    Purity purity = Purity::strict;
     for (const Square square : net.field) {
-        int guards = 0;
+        Bitboard guards;
         for (const Square man_square : net.position.pieces(net.us)) {
-            guards += net.guarded_by(Bitboard(man_square)).contains(square);
+            guards |=
+                net.guarded_by(Bitboard(man_square)).contains(square) ? Bitboard(man_square) : Bitboard();
         }
-        if (guards != (net.blocked.contains(square) ? 0 : 1)) {
-            return false;
+        if (!net.blocked.contains(square)) {
+            purity = guards.count() == 1 ? purity : Purity::none;
+        } else if (guards.any()) {
+            const bool overlooked = (guards & ~overlooked_guards(net, square)).empty();
+            purity = overlooked && purity != Purity::none ? Purity::wider : Purity::none;
         }
     }
-    return true;
+    return purity;
 }
 
 /// Men of the attack that check, guard a square next to the king or pin a man of his.
@@ -48,7 +68,8 @@ Bitboard takes_part(const MateNet& net) {
 
 void detect_pure_mate(const Study& study, Found& found) {
     const auto net = mate_net(study);
-    if (!net || !pure(*net)) {
+    const Purity purity = net ? purity_of(*net) : Purity::none;
+    if (purity == Purity::none) {
         return;
     }
     const board::Position& position = net->position;
@@ -60,6 +81,7 @@ void detect_pure_mate(const Study& study, Found& found) {
     evidence.motif = ideal ? "ideal-mate" : model ? "model-mate" : "pure-mate";
     evidence.ply = study.plies() - 1;
     evidence.level = Level::decisive;
+    evidence.wider = purity == Purity::wider;
     evidence.targets = {net->king};
     evidence.why = fmt::format("every square around the {} is barred once{}", man(position, net->king),
                                ideal   ? ", and every man on the board has his part in it"

@@ -18,7 +18,7 @@ bool forcing_context(const Study& study, std::size_t quiet) {
         return quiet >= 2 && forcing(study, quiet - 2) && role != board::Role::pawn &&
                role != board::Role::king;
     }
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (ply != quiet && forcing(study, ply)) {
             return true;
         }
@@ -40,7 +40,7 @@ bool attacks_at_once(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_quiet_move(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (forcing(study, ply)) {
             continue;
         }
@@ -49,14 +49,19 @@ void detect_quiet_move(const Study& study, Found& found) {
         evidence.ply = ply;
         evidence.targets = {study.move(ply).to()};
         const bool context = study.has(ply + 2) && forcing_context(study, ply);
-        const bool counts =
-            study.mates() ? study.mate_forced(ply) : study.wins() && !attacks_at_once(study, ply);
-        if (context && counts && study.only_move(ply)) {
-            evidence.level = study.mates() ? Level::decisive : Level::functional;
-        }
+        const bool free = !study.at(ply).in_check(); // who must answer a check has no choice of being quiet
+        const bool counts = free && (study.mates() ? study.mate_forced(ply) : study.wins());
         evidence.certainty = study.mates() ? solve::Certainty::proved : solve::Certainty::searched;
         evidence.why = fmt::format("the move to {} is neither check nor capture nor promotion",
                                    board::name(study.move(ply).to()));
+        const bool only = context && counts && study.only_move(ply);
+        const bool begins = ply == 0 || forcing(study, ply - 2);
+        if (only || (counts && begins && study.only_winner(ply))) {
+            Evidence working = evidence;
+            working.level = study.mates() ? Level::decisive : Level::functional;
+            working.wider = !study.mates() && attacks_at_once(study, ply);
+            found.push_back(std::move(working));
+        }
         found.push_back(std::move(evidence));
     }
 }

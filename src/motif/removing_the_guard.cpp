@@ -73,7 +73,7 @@ Level level_of(const Study& study, std::size_t ply, Square guard, Square duty) {
 } // namespace
 
 void detect_removing_the_guard(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (!study.captured(ply)) {
             continue;
         }

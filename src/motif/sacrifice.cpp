@@ -44,7 +44,7 @@ bool declined(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_queen_sacrifice(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const bool taken = study.has(ply + 1) && study.captured(ply + 1) == Role::queen;
         const bool queen_back = study.has(ply + 2) && study.captured(ply + 2) == Role::queen;
         const int next = study.has(ply + 2) ? study.captured_worth(ply + 2) : 0;
@@ -61,7 +61,7 @@ void detect_queen_sacrifice(const Study& study, Found& found) {
 
 void detect_exchange_sacrifice(const Study& study, Found& found) {
     const auto minor = [](std::optional<Role> role) { return role == Role::knight || role == Role::bishop; };
-    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 1); ply += 2) {
         if (study.captured(ply + 1) != Role::rook) {
             continue;
         }
@@ -81,7 +81,7 @@ void detect_exchange_sacrifice(const Study& study, Found& found) {
 }
 
 void detect_sham_sacrifice(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 1); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 1); ply += 2) {
         const int next = study.has(ply + 2) ? study.captured_worth(ply + 2) : 0;
         const int given = study.captured_worth(ply + 1) - study.captured_worth(ply) - next;
         const Square square = study.move(ply + 1).to();

@@ -12,8 +12,14 @@ using board::Square;
 
 void smothered(const Study& study, const MateNet& net, Found& found) {
     const Bitboard open = net.field & ~net.blocked;
-    if (net.role == Role::knight && !open.many()) { // some books allow one guarded square
-        report_mate(study, net, "smothered-mate", open.empty() ? Level::decisive : Level::seen, found);
+    if (net.role != Role::knight || open.many()) {
+        return;
+    }
+    report_mate(study, net, "smothered-mate", open.empty() ? Level::decisive : Level::seen, found);
+    if (open.any()) { // some books allow one guarded square
+        Evidence loose = found.back();
+        loose.level = Level::decisive;
+        also_called(std::move(loose), "smothered-mate", found);
     }
 }
 
@@ -44,18 +50,27 @@ void two_bishops(const Study& study, const MateNet& net, Found& found) {
     }
 }
 
-void epaulette(const Study& study, const MateNet& net, Found& found) {
-    if (net.role != Role::queen) {
-        return;
-    }
+/// Shoulders anywhere: a heavy piece mates at right angles to two neighbours the king's own men hold.
+bool loose_epaulette(const MateNet& net) {
+    return net.heavy() && ((net.files_away() == 0 && net.blocked_at(1, 0) && net.blocked_at(-1, 0)) ||
+                           (net.ranks_away() == 0 && net.blocked_at(0, 1) && net.blocked_at(0, -1)));
+}
+
+/// At the edge, the queen one square off: the picture after which it is named.
+bool epaulette(const MateNet& net) {
     const int file = board::file_of(net.king);
     const int rank = board::rank_of(net.king);
     const bool across = (rank == 0 || rank == 7) && net.files_away() == 0 && std::abs(net.ranks_away()) == 2;
     const bool along = (file == 0 || file == 7) && net.ranks_away() == 0 && std::abs(net.files_away()) == 2;
-    if ((across && net.blocked_at(1, 0) && net.blocked_at(-1, 0)) ||
-        (along && net.blocked_at(0, 1) && net.blocked_at(0, -1))) {
-        report_mate(study, net, "epaulette-mate", Level::decisive, found);
+    return net.role == Role::queen && (across || along) && loose_epaulette(net);
+}
+
+void epaulettes(const Study& study, const MateNet& net, Found& found) {
+    if (!loose_epaulette(net)) {
+        return;
     }
+    report_mate(study, net, "epaulette-mate", Level::decisive, found);
+    found.back().wider = !epaulette(net);
 }
 
 /// A guarded queen next to the king, and the two squares behind him she does not reach held by his own men.
@@ -82,7 +97,7 @@ void detect_shape_mates(const Study& study, Found& found) {
     if (const auto net = mate_net(study)) {
         smothered(study, *net, found);
         two_bishops(study, *net, found);
-        epaulette(study, *net, found);
+        epaulettes(study, *net, found);
         tails(study, *net, found);
     }
 }

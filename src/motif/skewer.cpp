@@ -53,13 +53,13 @@ std::vector<Skewer> skewers_after(const Study& study, std::size_t ply) {
 
 Level level_of(const Study& study, std::size_t ply, const Skewer& skewer) {
     const Position& position = study.at(ply + 1);
-    const int base = study.balance(ply + 1);
+    const int base = study.base_of(ply);
     const auto rear_falls = study.taken(skewer.rear, ply + 1, ply + 4);
     const auto front_falls = study.taken(skewer.front, ply + 1, ply + 2);
     const bool ends_here = study.plies() <= ply + 2;
     const bool moved = study.has(ply + 1) && study.move(ply + 1).from() == skewer.front;
     const auto capture = rear_falls && moved ? rear_falls : front_falls;
-    const int gain = capture ? study.settled(*capture + 1) - base : 0;
+    const int gain = capture ? study.kept(*capture + 1) - base : 0;
     const bool taken = study.has(ply + 1) && study.move(ply + 1).to() == skewer.unit;
     const bool pawn = position.at(skewer.rear)->role == board::Role::pawn; // picked up, not skewered
     if (taken || pawn || position.is_checkmate() || (!capture && !ends_here) || (capture && gain < 1) ||
@@ -76,7 +76,7 @@ Level level_of(const Study& study, std::size_t ply, const Skewer& skewer) {
 } // namespace
 
 void detect_skewer(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply + 1);
         for (const Skewer& skewer : skewers_after(study, ply)) {
             Evidence evidence;
@@ -88,6 +88,7 @@ void detect_skewer(const Study& study, Found& found) {
             evidence.why =
                 fmt::format("the {} attacks the {}, and behind it the {}", man(position, skewer.unit),
                             man(position, skewer.front), man(position, skewer.rear));
+            also_called(evidence, "x-ray", found);
             found.push_back(std::move(evidence));
         }
     }

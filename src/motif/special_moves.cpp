@@ -29,10 +29,16 @@ Evidence evidence_at(std::string_view motif, std::size_t ply, Level level, Squar
     return {std::string(motif), ply, level, solve::Certainty::searched, {target}, std::move(why)};
 }
 
+/// The line wins, and no other move does as well.
+bool needed(const Study& study, std::size_t ply) {
+    return study.wins() && study.sound(ply, study.balance(ply)) &&
+           (study.only_move(ply) || study.only_winner(ply));
+}
+
 } // namespace
 
 void detect_advanced_passed_pawn(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply);
         for (const Square pawn : position.pieces(study.us(), Role::pawn)) {
             if (board::relative_rank(study.us(), pawn) < 5 || !is_passed(position, pawn, study.us())) {
@@ -54,9 +60,9 @@ void detect_advanced_passed_pawn(const Study& study, Found& found) {
 }
 
 void detect_castling(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (study.castles(ply)) {
-            const bool counts = study.wins() && study.sound(ply, study.balance(ply)) && study.only_move(ply);
+            const bool counts = needed(study, ply);
             found.push_back(evidence_at("castling", ply, counts ? Level::functional : Level::seen,
                                         study.move(ply).to(), "the solver castles"));
         }
@@ -64,9 +70,9 @@ void detect_castling(const Study& study, Found& found) {
 }
 
 void detect_en_passant(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         if (study.move(ply).kind() == board::MoveKind::en_passant) {
-            const bool counts = study.wins() && study.sound(ply, study.balance(ply)) && study.only_move(ply);
+            const bool counts = needed(study, ply);
             found.push_back(evidence_at("en-passant", ply, counts ? Level::functional : Level::seen,
                                         study.move(ply).to(), "the solver captures en passant"));
         }

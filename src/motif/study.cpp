@@ -18,10 +18,21 @@ solve::Aim a_pawn_above(int base) {
     return solve::Aim::value(100 * (base + 1) - 40);
 }
 
+/// The same move, whatever a pawn becomes.
+bool same_way(Move a, Move b) {
+    return a.from() == b.from() && a.to() == b.to();
+}
+
 } // namespace
 
 Study::Study(const SolutionLine& line, solve::Solver& solver)
-    : m_solver(&solver), m_us(line.start.turn()), m_positions{line.start} {
+    : m_solver(&solver), m_us(line.start.turn()), m_lead_in_capture(line.lead_in_capture),
+      m_key_alone(line.key_alone), m_positions{line.start} {
+    if (const auto passed = line.set_play ? line.start.passed() : std::nullopt) {
+        m_first = 2;
+        m_moves.emplace_back();
+        m_positions.push_back(*passed);
+    }
     for (const Move move : line.moves) {
         if (!last().is_legal(move)) {
             break;
@@ -37,6 +48,7 @@ Study::Study(const SolutionLine& line, solve::Solver& solver)
     m_forced.resize(m_positions.size());
     m_mate_forced.resize(m_positions.size());
     m_only_move.resize(m_positions.size());
+    m_only_winner.resize(m_positions.size());
 }
 
 board::Role Study::mover(std::size_t ply) const {
@@ -57,6 +69,19 @@ int Study::settled(std::size_t n) const {
         m_settled[n] = m_settler.settle(at(n), m_us);
     }
     return *m_settled[n];
+}
+
+int Study::base_of(std::size_t ply) const {
+    const bool retaken =
+        captured(ply) && has(ply + 1) && captured(ply + 1) && move(ply + 1).to() == move(ply).to();
+    return balance(retaken ? ply : ply + 1);
+}
+
+std::optional<Square> Study::captured_before(std::size_t ply) const {
+    if (ply == 0) {
+        return m_lead_in_capture;
+    }
+    return captured(ply - 1) ? std::optional(move(ply - 1).to()) : std::nullopt;
 }
 
 int Study::forced(std::size_t n) const {
@@ -155,7 +180,21 @@ bool Study::worse_in(const Position& altered, std::size_t n) const {
         return m_solver->reaches(altered, m_us, solve::Aim::mate(moves)).answer == solve::Answer::no;
     }
     const int real = forced(n) - balance(n);
-    return real - (m_settler.worst_reply(altered, m_us) - solve::balance(altered, m_us)) >= 1;
+    const int instead = m_settler.worst_reply(altered, m_us) - solve::balance(altered, m_us);
+    return real - instead >= 1 || search_sees_less(altered, n);
+}
+
+/// A gain too deep for the small search: the solver's search sees it in at(n), and not in `altered`.
+bool Study::search_sees_less(const Position& altered, std::size_t n) const {
+    const int goal = balance(0) + 1;
+    if (forced(n) >= goal || !sound(n - 1, balance(0))) {
+        return false;
+    }
+    return fails_to_win(altered, solve::balance(altered, m_us) + balance(0) - balance(n));
+}
+
+bool Study::fails_to_win(const Position& position, int base) const {
+    return m_solver->reaches(position, m_us, a_pawn_above(base)).answer == solve::Answer::no;
 }
 
 bool Study::only_move(std::size_t ply) const {
@@ -168,11 +207,31 @@ bool Study::only_move(std::size_t ply) const {
         only = mates.complete && mates.keys.size() == 1 && mates.keys.front() == move(ply);
     } else {
         for (const Move other : at(ply).legal_moves()) {
-            only = only &&
-                   (other == move(ply) || !m_settler.keeps(at(ply).after(other), m_us, forced(ply + 1), 0));
+            only = only && (same_way(other, move(ply)) ||
+                            !m_settler.keeps(at(ply).after(other), m_us, forced(ply + 1), 0));
         }
     }
     m_only_move[ply] = only;
+    return only;
+}
+
+bool Study::only_winner(std::size_t ply) const {
+    constexpr int most = 24;
+    if (m_only_winner[ply]) {
+        return *m_only_winner[ply];
+    }
+    const int base = balance(0);
+    const board::MoveList moves = at(ply).legal_moves();
+    bool only = !m_mates && sound(ply, base);
+    if (ply == 0 && m_key_alone) {
+        only = only && *m_key_alone;
+    } else {
+        only = only && static_cast<int>(moves.size()) <= most &&
+               std::all_of(moves.begin(), moves.end(), [&](Move other) {
+                   return same_way(other, move(ply)) || fails_to_win(at(ply).after(other), base);
+               });
+    }
+    m_only_winner[ply] = only;
     return only;
 }
 

@@ -5,6 +5,7 @@
 #include "motif/motif.hpp"
 #include "motif/settle.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -17,6 +18,8 @@ class Study {
     Study(const SolutionLine& line, solve::Solver& solver);
 
     [[nodiscard]] std::size_t plies() const { return m_moves.size(); }
+    /// The solver's first move: ply 0, in set play ply 2 (ply 0 is no move there).
+    [[nodiscard]] std::size_t first() const { return m_first; }
     [[nodiscard]] bool has(std::size_t ply) const { return ply < m_moves.size(); }
     [[nodiscard]] board::Color us() const { return m_us; }
     [[nodiscard]] board::Color them() const { return !m_us; }
@@ -37,6 +40,13 @@ class Study {
     [[nodiscard]] int balance(std::size_t n) const { return m_balance[n]; }
     /// Balance after the captures and checks that hang over at(n) have been played out.
     [[nodiscard]] int settled(std::size_t n) const;
+    /// What the line shows the solver to keep of at(n): settled there, or at its end where it goes on.
+    [[nodiscard]] int kept(std::size_t n) const { return std::max(settled(n), settled(plies())); }
+    /// What a gain at the solver's move `ply` is counted from: the balance after it, or before it when what
+    /// it took is retaken at once.
+    [[nodiscard]] int base_of(std::size_t ply) const;
+    /// Where the defender captured with his move before the solver's move `ply`, as far as it is known.
+    [[nodiscard]] std::optional<board::Square> captured_before(std::size_t ply) const;
     /// Settled at the end less the diagram's balance.
     [[nodiscard]] int gain() const { return settled(plies()) - balance(0); }
     /// The line mates or has gained at its end, or a search shows that it is about to (a pawn that runs).
@@ -66,8 +76,14 @@ class Study {
     [[nodiscard]] std::optional<board::Position> passed(std::size_t ply) const {
         return at(ply + 1).passed();
     }
+    /// By the solver's search he does not come out a pawn above `base`; an open answer is no.
+    [[nodiscard]] bool fails_to_win(const board::Position& position, int base) const;
     /// No other move of the solver at `ply` comes as far, mates in the line's length or keeps as much.
     [[nodiscard]] bool only_move(std::size_t ply) const;
+
+    /// By the solver's search it wins, and no other move at `ply` does. Not asked of mates, nor where there
+    /// are so many moves that the answer would cost more than it tells.
+    [[nodiscard]] bool only_winner(std::size_t ply) const;
 
     /// How a position of few men ends, from the endgame tables: 1 the solver mates, 0 a draw, -1 he is mated.
     /// Nothing when no table has it.
@@ -79,9 +95,13 @@ class Study {
   private:
     [[nodiscard]] int moves_after(std::size_t ply) const;
     [[nodiscard]] bool gains_later() const;
+    [[nodiscard]] bool search_sees_less(const board::Position& altered, std::size_t n) const;
 
     solve::Solver* m_solver;
     board::Color m_us;
+    std::size_t m_first = 0;
+    std::optional<board::Square> m_lead_in_capture;
+    std::optional<bool> m_key_alone;
     std::vector<board::Position> m_positions;
     std::vector<board::Move> m_moves;
     std::vector<int> m_balance;
@@ -92,6 +112,7 @@ class Study {
     mutable std::vector<std::optional<int>> m_forced;
     mutable std::vector<std::optional<bool>> m_mate_forced;
     mutable std::vector<std::optional<bool>> m_only_move;
+    mutable std::vector<std::optional<bool>> m_only_winner;
     mutable std::optional<bool> m_gains_later;
     mutable std::vector<std::pair<std::pair<std::size_t, int>, bool>> m_sound;
 };

@@ -53,7 +53,7 @@ Level level_of(const Study& study, std::size_t ply, Square square) {
 } // namespace
 
 void detect_trapped_piece(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Position& position = study.at(ply + 1);
         if (position.in_check()) {
             continue; // what cannot move because of a check is not caged

@@ -32,7 +32,7 @@ std::optional<std::size_t> return_of(const Study& study, std::size_t from) {
 } // namespace
 
 void detect_triangulation(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply + 2); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply + 2); ply += 2) {
         const auto back = return_of(study, ply);
         if (!back) {
             continue;

@@ -50,7 +50,7 @@ Windmill windmill_from(const Study& study, std::size_t ply) {
 } // namespace
 
 void detect_windmill(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Windmill mill = windmill_from(study, ply);
         if (mill.discoveries < 2) {
             continue;

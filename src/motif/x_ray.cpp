@@ -47,7 +47,7 @@ Level level_of(const Study& study, std::size_t ply, const Ray& ray) {
 } // namespace
 
 void detect_x_ray(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const Square square = study.move(ply).to();
         for (const Ray& ray : rays_to(study.at(ply), square, study.us())) {
             if (ray.rear == study.move(ply).from()) {

@@ -8,6 +8,7 @@
 namespace motif {
 namespace {
 
+using board::Bitboard;
 using board::Position;
 
 /// With the move again, would the solver reach what the line reaches, in its time?
@@ -39,12 +40,24 @@ bool spoils_too(const Study& study, std::size_t ply, const Position& free) {
     });
 }
 
+/// A pawn ending in which only the solver's search sees the win, and with the move again sees nothing gained
+/// at all.
+bool search_sees_it(const Study& study, std::size_t ply, const Position& free) {
+    const Bitboard pieces =
+        free.occupied() & ~free.pieces(board::Role::pawn) & ~free.pieces(board::Role::king);
+    const int base = study.balance(0);
+    const solve::Aim something = solve::Aim::value(100 * base + 70);
+    return pieces.empty() && study.sound(ply, base) &&
+           study.solver().reaches(free, study.us(), something).answer == solve::Answer::no;
+}
+
 Level level_of(const Study& study, std::size_t ply, const Position& free) {
     const int base = study.balance(ply + 1);
     const bool holds =
         study.mate_forced(ply) || study.settler().keeps(study.at(ply + 1), study.us(), base + 1, 0);
     if (!holds || !study.wins()) {
-        return Level::seen;
+        const bool seen_late = !study.mates() && study.wins() && search_sees_it(study, ply, free);
+        return seen_late ? Level::functional : Level::seen;
     }
     return threat_reaches(study, ply, free) == solve::Answer::no ? Level::decisive : Level::seen;
 }
@@ -52,7 +65,7 @@ Level level_of(const Study& study, std::size_t ply, const Position& free) {
 } // namespace
 
 void detect_zugzwang(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto free = study.passed(ply);
         if (!free || study.captured(ply) || study.at(ply + 1).count_legal_moves() == 0) {
             continue;

@@ -25,33 +25,52 @@ std::optional<Square> postponed_capture(const Study& study, std::size_t ply) {
 
 /// The man to be taken has just captured.
 bool arrived(const Study& study, std::size_t ply, Square square) {
-    return ply > 0 && study.captured(ply - 1) && study.move(ply - 1).to() == square;
+    return study.captured_before(ply) == square;
 }
 
-/// Later in the line only a man that has just captured is expected to be taken; what came before the diagram
-/// is not known.
+/// Later in the line only a man that has just captured is expected to be taken; in the diagram, where the
+/// move before may not be known, any that could be taken with profit.
 bool expected(const Study& study, std::size_t ply, Square square) {
     return arrived(study, ply, square) ||
            (ply == 0 && solve::exchange_gain(study.at(ply), square, study.us()) > 0);
 }
 
-/// A sacrifice is no insertion, nor is an order of captures (unless the first comes with check).
-bool inserted_move(const Study& study, std::size_t ply) {
-    const bool offer = study.captured_worth(ply + 1) > study.captured_worth(ply) &&
+/// A sacrifice is no insertion (unless a recapture is known to be due), nor is an order of captures (unless
+/// the first comes with check).
+bool inserted_move(const Study& study, std::size_t ply, Square postponed) {
+    const bool offer = !arrived(study, ply, postponed) &&
+                       study.captured_worth(ply + 1) > study.captured_worth(ply) &&
                        study.move(ply + 1).to() == study.move(ply).to();
     return !offer && (!study.captured(ply) || study.gives_check(ply));
+}
+
+std::vector<Move> captures_on(const board::Position& position, Square square) {
+    std::vector<Move> captures;
+    for (const Move move : position.legal_captures()) {
+        if (square_taken(move) == square) {
+            captures.push_back(move);
+        }
+    }
+    return captures;
 }
 
 /// What the solver keeps if he captures at once, with the best man; nothing when no capture was legal.
 std::optional<int> value_at_once(const Study& study, std::size_t ply, Square square) {
     std::optional<int> best;
-    for (const Move move : study.at(ply).legal_captures()) {
-        if (square_taken(move) == square) {
-            const int value = study.settler().worst_reply(study.at(ply).after(move), study.us());
-            best = std::max(best.value_or(value), value);
-        }
+    for (const Move move : captures_on(study.at(ply), square)) {
+        const int value = study.settler().worst_reply(study.at(ply).after(move), study.us());
+        best = std::max(best.value_or(value), value);
     }
     return best;
+}
+
+/// By the solver's search the line wins, and no capture at once does.
+bool only_later(const Study& study, std::size_t ply, Square square) {
+    const int base = study.balance(ply);
+    const std::vector<Move> captures = captures_on(study.at(ply), square);
+    return study.sound(ply, base) && std::all_of(captures.begin(), captures.end(), [&](Move move) {
+               return study.fails_to_win(study.at(ply).after(move), base);
+           });
 }
 
 /// A check, or a move that threatens more than the postponed capture.
@@ -67,7 +86,7 @@ bool carries_threat(const Study& study, std::size_t ply, Square postponed) {
 } // namespace
 
 void detect_zwischenzug(const Study& study, Found& found) {
-    for (std::size_t ply = 0; study.has(ply); ply += 2) {
+    for (std::size_t ply = study.first(); study.has(ply); ply += 2) {
         const auto square = postponed_capture(study, ply);
         const auto at_once = square ? value_at_once(study, ply, *square) : std::nullopt;
         if (!at_once) {
@@ -85,9 +104,12 @@ void detect_zwischenzug(const Study& study, Found& found) {
         Evidence evidence;
         evidence.motif = check ? "in-between-check" : "zwischenzug";
         evidence.ply = ply;
-        if (threat && expected(study, ply, *square) && inserted_move(study, ply) && !pawn &&
-            !study.at(ply + 3).is_checkmate() && better >= 1 && inserted - study.balance(ply) >= 1) {
+        const bool inserts = threat && expected(study, ply, *square) && inserted_move(study, ply, *square) &&
+                             !pawn && !study.at(ply + 3).is_checkmate();
+        if (inserts && better >= 1 && inserted - study.balance(ply) >= 1) {
             evidence.level = better >= 2 ? Level::decisive : Level::functional;
+        } else if (inserts && only_later(study, ply, *square)) {
+            evidence.level = Level::functional;
         }
         evidence.certainty = solve::Certainty::searched;
         evidence.targets = {*square};

@@ -67,11 +67,18 @@ struct MotifEntry {
     std::string why;
     std::vector<std::string> aliases;
     bool checked = true; ///< false: accepted as it stands, no detector answers to it
+    /// Where books differ: the definition this program goes by, and the others.
+    struct Disputed {
+        std::string chosen, narrower;
+        std::string wider; ///< not empty: `themes: {wide: [...]}` takes it
+    };
+    Disputed disputed; ///< empty: books agree
     struct Shown {
         std::string title, fen, line;
     };
     std::vector<Shown> yes; ///< only when read with examples
     std::vector<Shown> no;
+    std::vector<Shown> wide; ///< counts in the wider reading only
 };
 
 enum class WithExamples : std::uint8_t { no, yes };

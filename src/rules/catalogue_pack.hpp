@@ -57,7 +57,8 @@ template <class Archive> void fields(Archive& archive, RuleEntry& rule) {
 }
 
 template <class Archive> void fields(Archive& archive, MotifEntry& motif) {
-    for (std::string* text : {&motif.id, &motif.motif, &motif.name, &motif.summary, &motif.why}) {
+    for (std::string* text : {&motif.id, &motif.motif, &motif.name, &motif.summary, &motif.why,
+                              &motif.disputed.chosen, &motif.disputed.narrower, &motif.disputed.wider}) {
         fields(archive, *text);
     }
     fields(archive, motif.aliases);

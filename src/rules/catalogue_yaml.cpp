@@ -109,9 +109,14 @@ MotifEntry motif_entry_of(const YAML::Node& node) {
     entry.why = text_of(node, "why");
     entry.aliases = list_of(node, "aliases");
     entry.checked = !node["checked"] || text_of(node, "checked") != "no";
+    if (const YAML::Node disputed = node["disputed"]) {
+        entry.disputed = {text_of(disputed, "chosen"), text_of(disputed, "narrower"),
+                          text_of(disputed, "wider")};
+    }
     if (const YAML::Node examples = node["examples"]) {
         entry.yes = shown_of(examples["yes"]);
         entry.no = shown_of(examples["no"]);
+        entry.wide = shown_of(examples["wide"]);
     }
     return entry;
 }

@@ -2,6 +2,7 @@
 // How a repository wants to be judged: the configuration, read (by app) and resolved for one file.
 
 #include "collection/document.hpp"
+#include "motif/motif.hpp"
 #include "rules/finding.hpp"
 #include "solve/verdict.hpp"
 
@@ -36,7 +37,8 @@ struct Settings {
     std::map<std::string, std::map<std::string, std::string, std::less<>>, std::less<>>
         options; ///< rule id, option, value
     std::map<std::string, std::vector<std::string>, std::less<>>
-        themes; ///< folded own word to the motifs it may mean; none: known, not checked
+        themes;       ///< folded own word to the motifs it may mean; none: known, not checked
+    motif::Wide wide; ///< disputed motifs taken in their wider reading
 };
 
 /// What an `overrides:` entry changes for the files it fits.

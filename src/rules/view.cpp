@@ -6,6 +6,7 @@
 #include "rules/catalogue.hpp"
 #include "rules/check.hpp"
 #include "rules/faults.hpp"
+#include "rules/problem_lines.hpp"
 #include "rules/sides.hpp"
 #include "rules/weak_reply.hpp"
 
@@ -31,6 +32,7 @@ struct PuzzleView::Cache {
     std::optional<WeakReply> weak_reply;
     std::optional<std::vector<motif::Evidence>> motifs;
     std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
+    std::optional<std::vector<motif::Evidence>> motifs_of_problem_play;
     std::optional<solve::Solver> solver;
 };
 
@@ -267,13 +269,36 @@ const std::optional<WeakReply>& PuzzleView::weak_reply() const {
     return m_cache->weak_reply;
 }
 
+namespace {
+
+/// Where a lead-in took something: a man of the opponent's stands where one of the solver's stood before.
+std::optional<board::Square> lead_in_capture(const collection::Puzzle& puzzle) {
+    if (!puzzle.lead_in || !puzzle.position || !puzzle.reading.usable) {
+        return std::nullopt;
+    }
+    const board::Color solver = puzzle.position->turn();
+    for (const board::Square square : puzzle.position->pieces(!solver)) {
+        const auto before = puzzle.reading.setup.at(square);
+        if (before && before->color == solver) {
+            return square;
+        }
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
 const std::vector<motif::Evidence>& PuzzleView::motifs() const {
     if (!m_cache->motifs) {
         motif::SolutionLine line{*position(), {}};
+        line.lead_in_capture = lead_in_capture(m_puzzle);
+        if (can_judge_play()) {
+            line.key_alone = table().key_stands_out();
+        }
         for (const std::size_t node : m_puzzle.solution.main_line()) {
             line.moves.push_back(m_puzzle.solution.nodes[node].move);
         }
-        m_cache->motifs = motif::find(line, solver());
+        m_cache->motifs = motif::find(line, solver(), m_settings.wide);
     }
     return *m_cache->motifs;
 }
@@ -295,12 +320,36 @@ const std::vector<motif::Evidence>& PuzzleView::motifs_of_sidelines() const {
         for (const std::size_t next : m_puzzle.solution.main_line(node)) {
             line.moves.push_back(nodes[next].move);
         }
-        const auto more = motif::find(line, solver());
+        const auto more = motif::find(line, solver(), m_settings.wide);
         found.insert(found.end(), more.begin(), more.end());
         ++lines;
     }
     m_cache->motifs_of_sidelines = std::move(found);
     return *m_cache->motifs_of_sidelines;
+}
+
+const std::vector<motif::Evidence>& PuzzleView::motifs_of_problem_play() const {
+    if (m_cache->motifs_of_problem_play) {
+        return *m_cache->motifs_of_problem_play;
+    }
+    constexpr int longest = 4; // a longer one has more play than a budget holds
+    std::vector<motif::Evidence> found;
+    const int moves = can_judge_play() && goal().kind == GoalKind::mate ? goal().moves : 0;
+    const bool quiet = moves >= 2 && !position()->gives_check(*key()) && !position()->is_capture(*key());
+    if (quiet && moves <= longest) {
+        const solve::Problem problem = solver().problem(*position(), {*key(), moves});
+        const bool solves = problem.key_solves == solve::Answer::yes;
+        for (const ProblemLine& line :
+             solves ? lines_of(*position(), problem, solver()) : std::vector<ProblemLine>()) {
+            for (motif::Evidence& evidence : motif::find(line.line, solver(), m_settings.wide)) {
+                if (evidence.level != motif::Level::seen) {
+                    found.push_back(std::move(evidence));
+                }
+            }
+        }
+    }
+    m_cache->motifs_of_problem_play = std::move(found);
+    return *m_cache->motifs_of_problem_play;
 }
 
 std::string PuzzleView::option(std::string_view rule, std::string_view name) const {

@@ -78,6 +78,9 @@ class PuzzleView {
     /// Motifs of the main line; of every other printed line.
     [[nodiscard]] const std::vector<motif::Evidence>& motifs() const;
     [[nodiscard]] const std::vector<motif::Evidence>& motifs_of_sidelines() const;
+    /// What works in the unprinted play of a composed mate in two to four: variations, set play, tries.
+    /// Empty unless the key is quiet and proved, as that of a problem.
+    [[nodiscard]] const std::vector<motif::Evidence>& motifs_of_problem_play() const;
 
     /// For questions no shared analysis answers. Same solver, same node account.
     [[nodiscard]] solve::Solver& solver() const;

@@ -72,6 +72,7 @@ rules:
 themes:
   aliases: {Double hit: fork, luring: [decoy, Deflection], short: mate in 2}
   ignore: [Week 3]
+  wide: [Decoy, x-ray attack]
 tables:
   - files: "t/*.csv"
     columns: {id: A, fen: B, solution: C, goal: D, themes: E, accept: F, to-move: G, allow: H}
@@ -101,6 +102,7 @@ overrides:
     CHECK(settings.levels.at("theme/missing") == rules::Severity::off);
     CHECK(settings.options.at("theme/missing").at("untagged") == "yes");
     CHECK(settings.themes.at("week 3").empty());
+    CHECK(settings.wide == motif::Wide{"decoy", "x-ray"});
     CHECK(settings.themes.at("double hit") == std::vector<std::string>{"fork"});
     CHECK(settings.themes.at("luring") == std::vector<std::string>{"decoy", "Deflection"});
     CHECK(settings.themes.at("short") == std::vector<std::string>{"mate in 2"});
@@ -146,6 +148,9 @@ TEST_CASE("config: an unknown key names its line and the nearest known one") {
     CHECK(holds(errors_of("uniqueness: \"\"\n"), "'' is none of usual, strict"));
     CHECK(holds(errors_of("themes: {aliases: {mine: frok-nowhere}}\n"),
                 "c.yaml:1:26: unknown motif 'frok-nowhere'"));
+    CHECK(errors_of("themes: {wide: [decoy, fork]}\n") ==
+          "c.yaml:1:24: unknown motif with a wider reading 'fork' | known here: decoy, epaulette-mate, "
+          "grimshaw, pure-mate, quiet-move, smothered-mate, x-ray\n");
 }
 
 TEST_CASE("config: all errors at once, in order") {
@@ -373,6 +378,8 @@ TEST_CASE("config: what a later one lets pass is told") {
           std::vector<std::string>{"win-at: 2.00 -> 1.50"});
     CHECK(app::loosened(defaults, policy_of("win-at: 3\nnear: 2\n"), catalogue()) ==
           std::vector<std::string>{"win-at: 2.00 -> 3.00", "near: 1.00 -> 2.00"});
+    CHECK(app::loosened(policy_of("themes: {wide: [decoy]}\n"), policy_of("themes: {wide: [decoy, x-ray]}\n"),
+                        catalogue()) == std::vector<std::string>{"themes, wide: x-ray"});
 }
 
 TEST_CASE("config: what a later one lets pass in some files is told with their pattern") {

@@ -242,6 +242,10 @@ TEST_CASE("explain: the list, everything, and what comes near") {
     CHECK(holds(shelf.run({"explain", "knight fork"}).out,
                 "Also bears out: fork\n\nBorne out by: family fork, royal fork\n"));
     CHECK(holds(shelf.run({"explain", "initiative"}).out, "\nNot checked.\n"));
+    const auto disputed = shelf.run({"explain", "x-ray"}).out;
+    CHECK(holds(disputed, "\nDisputed\n  Here: "));
+    CHECK(holds(disputed, "`themes: {wide: [x-ray]}`"));
+    CHECK_FALSE(holds(shelf.run({"explain", "knight fork"}).out, "Disputed"));
     const auto near = shelf.run({"explain", "key/cok"});
     CHECK(near.status == 2);
     CHECK(holds(near.err, "did you mean key/cook?"));

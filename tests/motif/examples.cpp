@@ -15,10 +15,10 @@
 namespace examples {
 namespace {
 
-std::vector<Example> read(const YAML::Node& list, const std::string& motif, bool yes) {
+std::vector<Example> read(const YAML::Node& list, const std::string& motif, bool yes, bool wide = false) {
     std::vector<Example> out;
     for (const auto& node : list) {
-        out.push_back({motif, yes, node["title"].as<std::string>(), node["fen"].as<std::string>(),
+        out.push_back({motif, yes, wide, node["title"].as<std::string>(), node["fen"].as<std::string>(),
                        node["line"].as<std::string>()});
     }
     return out;
@@ -39,6 +39,10 @@ Entry read(const std::filesystem::path& path) {
     for (Example& example : read(node["examples"]["no"], entry.file, false)) {
         entry.examples.push_back(std::move(example));
     }
+    for (Example& example : read(node["examples"]["wide"], entry.file, false, true)) {
+        entry.examples.push_back(std::move(example));
+    }
+    entry.wider = node["disputed"] && node["disputed"]["wider"];
     return entry;
 }
 
@@ -102,12 +106,12 @@ motif::SolutionLine line(std::string_view fen, std::string_view movetext) {
     return result;
 }
 
-std::vector<motif::Evidence> evidence(const motif::SolutionLine& line) {
+std::vector<motif::Evidence> evidence(const motif::SolutionLine& line, const motif::Wide& wide) {
     // Tables of three men take no time to build, those of four seconds.
     static const solve::EndgameTables tables(std::nullopt);
     const bool few = line.start.occupied().count() <= 3;
     solve::Solver solver(solve::budget_of(solve::Effort::review), few ? &tables : nullptr);
-    return motif::find(line, solver);
+    return motif::find(line, solver, wide);
 }
 
 std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag) {

@@ -12,6 +12,7 @@ namespace examples {
 struct Example {
     std::string motif; ///< "knight-fork"
     bool yes = false;
+    bool wide = false; ///< counts in the wider reading only
     std::string title;
     std::string fen;
     std::string line;
@@ -22,6 +23,7 @@ struct Entry {
     std::string id;   ///< "motif/knight-fork"
     std::string name;
     std::vector<std::string> aliases;
+    bool wider = false;  ///< has a wider reading
     bool checked = true; ///< false: a word that no detector answers to, without examples
     std::vector<Example> examples;
 };
@@ -32,7 +34,7 @@ const std::vector<Entry>& catalogue();
 board::Position position(std::string_view fen);
 motif::SolutionLine line(std::string_view fen, std::string_view movetext);
 /// find() with the middle effort, and the tables for lines that start from three men.
-std::vector<motif::Evidence> evidence(const motif::SolutionLine& line);
+std::vector<motif::Evidence> evidence(const motif::SolutionLine& line, const motif::Wide& wide = {});
 /// The strongest level of evidence that bears out `tag`; nothing below `seen`.
 std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag);
 

@@ -18,7 +18,11 @@ std::string table() {
     out << "# motif | example | title | evidence at least functional, with its ply\n";
     for (const examples::Entry& entry : examples::catalogue()) {
         for (const examples::Example& example : entry.examples) {
-            out << entry.file << " | " << (example.yes ? "yes" : "no") << " | " << example.title << " |";
+            out << entry.file << " | "
+                << (example.yes    ? "yes"
+                    : example.wide ? "wide"
+                                   : "no")
+                << " | " << example.title << " |";
             for (const motif::Evidence& evidence :
                  examples::evidence(examples::line(example.fen, example.line))) {
                 if (evidence.level != motif::Level::seen) {

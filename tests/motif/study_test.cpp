@@ -102,3 +102,32 @@ TEST_CASE("a study stops before an illegal move and finds nothing in an empty li
     line.moves.clear();
     CHECK(motif::find(line, solver).empty());
 }
+
+TEST_CASE("set play is a line that leaves out the solver's first move", "[motif][study]") {
+    const auto of = [](std::string_view fen, std::string_view line) {
+        motif::SolutionLine set = examples::line(fen, line);
+        set.start = examples::position(std::string(fen.substr(0, fen.find(" b "))) + " w - - 0 1");
+        set.set_play = true;
+        return set;
+    };
+    // The crossing lines of rules/motif/grimshaw.yaml, where one of the two mates is ready in the diagram.
+    const motif::SolutionLine crossing = of("br6/8/P3Q3/kpPp4/1N1P4/PP1NK3/8/8 b - - 0 1", "1...Bb7 2.Qb6#");
+    solve::Solver solver(solve::budget_of(solve::Effort::review));
+    const Study study(crossing, solver);
+    CHECK(study.first() == 2);
+    CHECK(study.plies() == 3);
+    CHECK(study.mates());
+    CHECK_FALSE(examples::level(motif::find(crossing, solver), "grimshaw")); // the other half needs the key
+    CHECK(examples::level(motif::find(crossing, solver, {"grimshaw"}), "grimshaw") ==
+          motif::Level::functional);
+    const motif::SolutionLine block = of("8/6K1/8/6kp/4Q3/6N1/8/8 b - - 0 1", "1...h4 2.Qf5#");
+    CHECK(examples::level(motif::find(block, solver), "self-block") == motif::Level::decisive);
+}
+
+TEST_CASE("what the move before took may be expected to be retaken", "[motif][study]") {
+    motif::SolutionLine line =
+        examples::line("3qk3/5ppp/5b2/3Q4/8/2N5/5PPP/4K3 b - - 0 1", "1...Bxc3+ 2.Ke2 Qxd5");
+    CHECK(examples::level(examples::evidence(line), "zwischenzug") == motif::Level::seen);
+    line.lead_in_capture = Square::d5;
+    CHECK(examples::level(examples::evidence(line), "zwischenzug") >= motif::Level::functional);
+}

@@ -67,7 +67,8 @@ void unsupported(const PuzzleView& view, Findings& findings) {
         }
         // A key without its line shows too little of what happens to deny a motif.
         if (meaning.motifs.empty() || view.puzzle().key_only || shown_by(view.motifs(), meaning) ||
-            shown_by(view.motifs_of_sidelines(), meaning)) {
+            shown_by(view.motifs_of_sidelines(), meaning) ||
+            shown_by(view.motifs_of_problem_play(), meaning)) {
             continue;
         }
         if (const MotifEntry* const entry = view.catalogue().motif(meaning.motifs.front())) {
