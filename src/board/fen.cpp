@@ -224,8 +224,10 @@ class Reader {
         for (const char c : field.text) {
             const std::size_t place = order.find(c);
             if (place == std::string_view::npos) {
+                const bool files = field.text.find_first_not_of("ABCDEFGHabcdefgh") == std::string_view::npos;
                 return fault(FenFaultKind::castling, field,
-                             "The castling field is not made of K, Q, k and q");
+                             files ? "The castling letters name files, and nothing says that this is Chess960"
+                                   : "The castling field is not made of K, Q, k and q");
             }
             canonical &= place >= next;
             next = place + 1;

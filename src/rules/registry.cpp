@@ -47,6 +47,7 @@ void weak_main_line(const PuzzleView& view, Findings& findings);
 namespace set {
 void duplicate_id(const CollectionView& view, Findings& findings);
 void duplicate_position(const CollectionView& view, Findings& findings);
+void en_passant_field(const CollectionView& view, Findings& findings);
 void missing_field(const PuzzleView& view, Findings& findings);
 } // namespace set
 
@@ -114,6 +115,7 @@ std::span<const Rule> registry() {
         Rule{"line/weak-main-line", &line::weak_main_line},
         Rule{"set/duplicate-id", &set::duplicate_id},
         Rule{"set/duplicate-position", &set::duplicate_position},
+        Rule{"set/en-passant-field", &set::en_passant_field},
         Rule{"set/missing-field", &set::missing_field},
         Rule{"setup/castling-rights", &diagram::castling_rights},
         Rule{"setup/counters", &diagram::counters},

@@ -231,24 +231,13 @@ Contradiction wrong_clock(const Setup& diagram) {
 /// E5: the last move must have been one double step, and the pawn can be taken, but the field does not say
 /// so.
 Finding unstated_en_passant(const Setup& diagram) {
-    if (diagram.en_passant || !no_past(diagram, LastMove::not_a_double_step, 1)) {
+    const std::optional<Square> passed = diagram.en_passant ? std::nullopt : proved_double_step(diagram);
+    if (!passed) {
         return std::nullopt;
     }
-    std::optional<Setup> stated;
-    for (const Retraction& retraction : candidates(diagram)) {
-        if (!before(diagram, retraction)) {
-            continue;
-        }
-        if (stated) {
-            return std::nullopt;
-        }
-        stated = diagram;
-        stated->en_passant = board::square_at((index(retraction.from) + index(retraction.to)) / 2);
-    }
-    if (!stated) {
-        return std::nullopt;
-    }
-    const auto position = board::Position::from(*stated);
+    Setup stated = diagram;
+    stated.en_passant = passed;
+    const auto position = board::Position::from(stated);
     if (!position || !position->en_passant()) {
         return std::nullopt;
     }
@@ -258,8 +247,8 @@ Finding unstated_en_passant(const Setup& diagram) {
         Grade::suspicion,
         fmt::format("the last move can only have been the double step past {}, so the pawn can "
                     "be taken en passant",
-                    name(*stated->en_passant)),
-        {*stated->en_passant},
+                    name(*passed)),
+        {*passed},
         stated};
 }
 
@@ -278,6 +267,23 @@ Finding three_checkers(const Setup& diagram) {
                                      name(king), giving.count(), men_text(diagram, giving)),
                          to_squares(giving | king),
                          {}};
+}
+
+std::optional<Square> proved_double_step(const Setup& diagram) {
+    if (!no_past(diagram, LastMove::not_a_double_step, 1)) {
+        return std::nullopt;
+    }
+    std::optional<Square> passed;
+    for (const Retraction& retraction : candidates(diagram)) {
+        if (!before(diagram, retraction)) {
+            continue;
+        }
+        if (passed) {
+            return std::nullopt;
+        }
+        passed = board::square_at((index(retraction.from) + index(retraction.to)) / 2);
+    }
+    return passed;
 }
 
 Finding no_last_move(const Setup& diagram) {

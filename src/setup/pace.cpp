@@ -7,7 +7,6 @@
 
 namespace setup {
 
-using board::Bitboard;
 using board::Color;
 using board::Role;
 

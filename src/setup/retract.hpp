@@ -51,4 +51,8 @@ inline constexpr int share_out_nodes = 300;
 enum class Past : std::uint8_t { found, none, open };
 [[nodiscard]] Past look_back(const board::Setup& diagram, LastMove kind, int depth, int& budget);
 
+/// The square passed by the one double step that can have been the last move of a diagram that can be played,
+/// when no other move can.
+[[nodiscard]] std::optional<board::Square> proved_double_step(const board::Setup& diagram);
+
 } // namespace setup

@@ -188,6 +188,8 @@ TEST_CASE("an orthodox diagram reads the same by letters, and keeps letters of f
     CHECK(write_fen(read_fen(castling, Start::shuffled).setup) == castling);
     CHECK(read_fen(castling, Start::shuffled).setup.home.is_shuffled());
     CHECK(read_fen("r3k2r/8/8/8/8/8/8/R3K2R w HAha - 0 1").faults.front().kind == FenFaultKind::castling);
+    CHECK(read_fen("r3k2r/8/8/8/8/8/8/R3K2R w HAha - 0 1").faults.front().what ==
+          "The castling letters name files, and nothing says that this is Chess960");
 }
 
 TEST_CASE("castling letters that mean no rook, or a king in the corner, are faults of the field") {

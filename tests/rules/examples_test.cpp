@@ -7,6 +7,7 @@
 #include "solve/endgame_tables.hpp"
 
 #include <algorithm>
+#include <fstream>
 #include <set>
 
 using namespace rules;
@@ -175,4 +176,24 @@ TEST_CASE("no two examples are alike") {
             }
         }
     }
+}
+
+TEST_CASE("whatever is found in a diagram has words in the catalogue") {
+    std::ifstream list(SIDELINT_SOURCE_DIR "/tests/setup/examples.csv");
+    std::size_t told_of = 0;
+    for (std::string line; std::getline(list, line);) {
+        if (line.starts_with('#')) {
+            continue;
+        }
+        Example example;
+        example.file = "example.yaml";
+        example.text = "puzzles:\n  - id: p1\n    fen: \"" + line.substr(line.rfind(',') + 1) + "\"\n";
+        INFO(example.text);
+        for (const Finding& f : findings_of(example)) {
+            INFO(told(f));
+            CHECK_FALSE(f.message.empty());
+            told_of += f.rule.starts_with("setup/") ? 1 : 0;
+        }
+    }
+    CHECK(told_of > 40);
 }
