@@ -1,6 +1,7 @@
 #include "rules/marks.hpp"
 
 #include "board/fen.hpp"
+#include "rules/en_passant_custom.hpp"
 #include "rules/identity.hpp"
 
 #include <algorithm>
@@ -16,6 +17,10 @@ std::vector<Mark> marks_of(const collection::Document& document) {
         if (puzzle.position) {
             marks.push_back(stable_hash(normal_form(*puzzle.position), stable_hash("position ")));
         }
+    }
+    const auto tells = [](const auto& puzzle) { return customs_of(puzzle) != any_custom; };
+    if (std::any_of(document.puzzles.begin(), document.puzzles.end(), tells)) {
+        marks.push_back(stable_hash("en-passant field"));
     }
     return marks;
 }

@@ -13,8 +13,8 @@ namespace rules {
 
 using Mark = std::uint64_t;
 
-/// Of each puzzle its id, when it is stated, and its position. Two puzzles of one mark may still differ: it
-/// is a hash.
+/// Of each puzzle its id, when it is stated, and its position; one where a puzzle tells how the en-passant
+/// field is filled. Two puzzles of one mark may still differ: it is a hash.
 [[nodiscard]] std::vector<Mark> marks_of(const collection::Document& document);
 
 /// The marks that are there more than once, ascending.

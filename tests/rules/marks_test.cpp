@@ -48,6 +48,9 @@ TEST_CASE("marks: rules about the whole say the same of the files that share one
         document("c.yaml", "two", "k7/8/1K6/8/8/8/8/3R4 w - - 0 1"),
         document("d.yaml", "three", "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 3 9"),
         document("e.yaml", "four", "1k6/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1"),
+        document("f.yaml", "five",
+                 "6k1/5ppp/8/3p4/8/8/5PPP/6KR w - d6 0 1"),                // filled after every double step,
+        document("g.yaml", "six", "kB6/PN6/2P1P3/3pK3/8/8/8/8 w - - 0 1"), // left empty after a proved one
     };
     std::vector<Mark> marks;
     for (const collection::Document& one : all) {
@@ -65,8 +68,8 @@ TEST_CASE("marks: rules about the whole say the same of the files that share one
             akin.push_back(&one);
         }
     }
-    CHECK(akin.size() == 3); // a, b and d
+    CHECK(akin.size() == 5); // all but c and e
     const std::string some = told(akin);
     CHECK(some == told(everything));
-    CHECK(std::count(some.begin(), some.end(), '\n') == 2);
+    CHECK(std::count(some.begin(), some.end(), '\n') == 3);
 }
