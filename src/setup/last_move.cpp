@@ -144,6 +144,21 @@ Contradiction wrong_right(const Setup& diagram, int depth) {
             fewer_rights(diagram, depth)};
 }
 
+/// The loss of either side's rights would mend it: nobody can say whose are wrong (R5).
+Contradiction exclusive_rights(const Setup& diagram) {
+    const Bitboard white = held_by_rights(diagram, Color::white);
+    const Bitboard black = held_by_rights(diagram, Color::black);
+    return {
+        Rule::castling_rights,
+        "R5",
+        Grade::suspicion,
+        fmt::format("White and Black cannot both still have the right to castle: one of the last moves was "
+                    "that of a king or rook, of White's {} or of Black's {}",
+                    men_text(diagram, white), men_text(diagram, black)),
+        to_squares(white | black),
+        {}};
+}
+
 /// What speaks against the diagram a move earlier, in words.
 std::string case_against(const Setup& earlier) {
     if (const Finding found = placement(earlier)) {
@@ -197,9 +212,12 @@ Finding blame(const Setup& diagram, int depth) {
     if (diagram.en_passant && !no_past(without_ep(diagram), LastMove::any, depth)) {
         return wrong_double_step(diagram);
     }
-    if (has_any_right(diagram, !diagram.turn) &&
-        !no_past(without_rights(diagram, !diagram.turn), LastMove::any, depth)) {
-        return wrong_right(diagram, depth);
+    const auto mended_without = [&](Color color) {
+        return has_any_right(diagram, color) &&
+               !no_past(without_rights(diagram, color), LastMove::any, depth);
+    };
+    if (mended_without(!diagram.turn)) {
+        return mended_without(diagram.turn) ? exclusive_rights(diagram) : wrong_right(diagram, depth);
     }
     if (depth == 1) {
         return nobody_moved(without_ep(diagram));

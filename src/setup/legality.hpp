@@ -25,7 +25,7 @@ enum class Rule : std::uint8_t {
     impossible_check,  ///< H2 by an unmoved pawn, T1 three checkers, T2 double, T3 single check
     no_last_move,      ///< M1 nobody can have moved, M2 every last move leads back to an impossible diagram
     castling_rights,   ///< R1 king or rook not at home, R3 a right against the rest, M3 a right against the
-                       ///< last move
+                       ///< last move, R5 rights of both sides against each other
     en_passant,        ///< E1 rank, E2 pawn, E3 check, E5 provable but not stated
     counters,  ///< F1 clocks, F2 drawn by the clock, E4 clock after a double step, B1 turn against tempo
     game_over, ///< G1 no legal move, G2 neither side can mate
