@@ -81,8 +81,9 @@ void add_reporting(CLI::App* command, Raw& raw) {
         ->option_text("N");
     command->add_option("--colour,--color", raw.colour, "Colour on standard output")
         ->option_text("auto|always|never");
-    command->add_flag("--overview", how.overview,
-                      "text, markdown and json also count the puzzles by chapter, motif, goal, length, ...");
+    command->add_flag(
+        "--overview", how.overview,
+        "text, markdown, html and json also count the puzzles by chapter, motif, goal, length, ...");
     command->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
     command->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
         ->option_text("N");
@@ -309,6 +310,18 @@ std::string cure_for(const CLI::App& app, const std::vector<std::string>& words)
                        chosen.empty() ? "" : " ");
 }
 
+/// Names of arguments say what they are; CLI11 would add what kind of value they take.
+void leave_types_out(CLI::App& command) {
+    for (CLI::Option* option : command.get_options()) {
+        if (option->get_positional()) {
+            option->type_name("");
+        }
+    }
+    for (CLI::App* inner : command.get_subcommands([](CLI::App*) { return true; })) {
+        leave_types_out(*inner);
+    }
+}
+
 } // namespace
 
 void add_commands(CLI::App& app, Raw& raw) {
@@ -327,6 +340,7 @@ void add_commands(CLI::App& app, Raw& raw) {
     add_hook(app, raw);
     add_draw(app, raw);
     add_others(app, raw);
+    leave_types_out(app);
 }
 
 Result<Command> read_command_line(std::span<const std::string> arguments) {
