@@ -234,6 +234,13 @@ void measure_commits(const fs::path& folder, const Options& options) {
     for (std::size_t back = commits - 2; back-- > 0;) {
         along.push_back(run(repository, with({"--commit", fmt::format("HEAD~{}", back)})));
     }
+    // By turns with git; what is staged afterwards, for the memory keeps of each folder the state last asked
+    // for.
+    for (std::size_t i = 0; i < options.runs; ++i) {
+        version.push_back(run(repository, {options.program, "--version"}));
+        again.push_back(run(repository, with({"--commit", "HEAD"})));
+        git.push_back(run(repository, {"git", "diff", "--name-only", "HEAD~1", "HEAD"}));
+    }
     for (std::size_t i = 0; i < changed_a_commit; ++i) {
         const std::string path = path_of(i * 1237 % options.files, options.flat);
         std::ofstream(repository / path) << "puzzles:\n"
@@ -242,10 +249,7 @@ void measure_commits(const fs::path& folder, const Options& options) {
     run(repository, {"git", "add", "--all"});
     run(repository, with({"--staged"}));
     for (std::size_t i = 0; i < options.runs; ++i) {
-        version.push_back(run(repository, {options.program, "--version"}));
-        again.push_back(run(repository, with({"--commit", "HEAD"})));
         staged.push_back(run(repository, with({"--staged"})));
-        git.push_back(run(repository, {"git", "diff", "--name-only", "HEAD~1", "HEAD"}));
         git_staged.push_back(run(repository, {"git", "diff", "--name-only", "--staged"}));
     }
     tell("check --commit, one commit after another, solving included", along);
