@@ -66,10 +66,22 @@ Memory::Memory(const std::optional<fs::path>& folder, std::size_t limit) : m_lim
 Memory::~Memory() {
     flush();
     forget_oldest();
+    shorten_log();
     const bool damaged = m_damaged;
     close();
     if (damaged) {
         remove(); // the next run begins anew
+    }
+}
+
+/// The next run reads all of the log before it begins, so a long one goes into the file now; unless somebody
+/// is reading it.
+void Memory::shorten_log() {
+    constexpr std::uintmax_t most_bytes = 256U << 10U;
+    std::error_code fault;
+    if (works() && fs::file_size(m_file.string() + "-wal", fault) > most_bytes && !fault) {
+        sqlite3_busy_timeout(m_database.get(), 0);
+        (void)run("PRAGMA wal_checkpoint(TRUNCATE)");
     }
 }
 
@@ -103,8 +115,8 @@ bool Memory::open() {
         return false;
     }
     sqlite3_busy_timeout(database, patience);
-    // What was written goes into the file when there is much of it, not whenever a run ends: that waits for
-    // the disk.
+    // What was written goes into the file when there is much of it (shorten_log), not whenever a run ends:
+    // that waits for the disk.
     sqlite3_db_config(database, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, nullptr);
     const auto tables = number("SELECT count(*) FROM sqlite_master");
     const bool empty = tables == 0; // asked first: another run may just be making them

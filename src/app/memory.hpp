@@ -42,6 +42,7 @@ class Memory {
     using Statement = std::unique_ptr<sqlite3_stmt, Closer>;
 
     [[nodiscard]] bool open();
+    void shorten_log();
     void close();
     void remove() const;
     /// A result of SQLite's; remembers whether it tells of damage.
