@@ -22,7 +22,7 @@ std::string row(std::string_view label, std::string_view text) {
 
 std::string finding_row(const rules::Finding& finding, Colour colour) {
     const bool gone = finding.status == rules::Status::gone;
-    return fmt::format("    {} {} {}: {}\n", coloured(gone ? "gone" : "new", gone ? "32" : "1;31", colour),
+    return fmt::format("    {} {} {}: {}\n", coloured(gone ? "gone" : "new", gone ? "1" : "1;31", colour),
                        rules::name(finding.severity), harmless(finding.rule), harmless(finding.message));
 }
 

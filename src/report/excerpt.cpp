@@ -103,7 +103,7 @@ std::optional<MarkedLine> marked_line(const rules::Finding& finding) {
                       std::string(line.part(place.from, to)), std::string(line.part(to, line.size()))};
 }
 
-Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns) {
+Written<Plain> excerpt(const rules::Finding& finding, const Look& look) {
     Written<Plain> drawn;
     const std::string source = source_of(finding);
     if (source.empty()) {
@@ -111,7 +111,7 @@ Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns) {
     }
     const Line line(source);
     const auto [place, place_end] = place_in(finding, line);
-    const Window shown = window_around(line, place, place_end, columns);
+    const Window shown = window_around(line, place, place_end, look.width);
     const bool cut_before = shown.from > 0 || finding.excerpt_column > 1;
 
     drawn << Untrusted(fmt::format("{:>6} | ", finding.begin.line))
@@ -123,9 +123,9 @@ Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns) {
     const std::size_t under_to = std::clamp(place_end, place, std::max(place, shown.to));
     drawn << "       | ";
     drawn.times((cut_before ? dots : 0) + width(harmless(line.part(shown.from, place))), " ");
-    drawn.times(std::max<std::size_t>(line.cells(place, under_to), 1), "^");
-    drawn << "\n";
-    return drawn;
+    Written<Plain> carets;
+    carets.times(std::max<std::size_t>(line.cells(place, under_to), 1), "^");
+    return drawn << set_off(carets, tone_of(finding), look) << "\n";
 }
 
 } // namespace report

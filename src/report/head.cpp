@@ -8,22 +8,6 @@
 namespace report {
 namespace {
 
-Literal sgr_of(const rules::Finding& finding) {
-    if (finding.status == rules::Status::gone) {
-        return "\x1b[32m"; // green
-    }
-    switch (finding.severity) {
-    case rules::Severity::error:
-        return "\x1b[1;31m"; // bold red
-    case rules::Severity::warning:
-        return "\x1b[1;33m"; // bold yellow
-    case rules::Severity::note:
-    case rules::Severity::off:
-        break;
-    }
-    return "\x1b[1;36m"; // bold cyan
-}
-
 std::string in_words(const rules::Finding& finding) {
     std::string words(rules::name(finding.status));
     if (finding.certainty) {
@@ -69,17 +53,39 @@ void wrap(Written<Plain>& line, std::size_t used, Untrusted text, std::size_t in
     }
 }
 
-Written<Plain> first_line(const rules::Finding& finding, const Look& look) {
-    Written<Plain> line;
-    line << Untrusted(finding.file) << ":" << finding.begin.line << ":" << finding.begin.column << ": ";
-    const std::string_view severity = rules::name(finding.severity);
-    const std::size_t used = width(line.text()) + severity.size();
-    if (look.colour == Colour::yes) {
-        line << sgr_of(finding) << Untrusted(severity) << "\x1b[0m";
-    } else {
-        line << Untrusted(severity);
+Written<Plain> set_off(const Written<Plain>& text, Literal sgr, const Look& look) {
+    Written<Plain> toned;
+    if (look.colour == Colour::no || text.empty()) {
+        return toned << text;
     }
-    line << " ";
+    return toned << sgr << text << "\x1b[0m";
+}
+
+Literal tone_of(const rules::Finding& finding) {
+    constexpr Literal bold = "\x1b[1m";
+    if (finding.status == rules::Status::gone) {
+        return bold;
+    }
+    switch (finding.severity) {
+    case rules::Severity::error:
+        return "\x1b[1;31m"; // red
+    case rules::Severity::warning:
+        return "\x1b[1;35m"; // magenta
+    case rules::Severity::note:
+    case rules::Severity::off:
+        break;
+    }
+    return bold;
+}
+
+Written<Plain> first_line(const rules::Finding& finding, const Look& look) {
+    Written<Plain> place;
+    place << Untrusted(finding.file) << ":" << finding.begin.line << ":" << finding.begin.column << ":";
+    Written<Plain> severity;
+    severity << Untrusted(rules::name(finding.severity));
+    const std::size_t used = width(place.text()) + 1 + severity.size();
+    Written<Plain> line;
+    line << set_off(place, "\x1b[1m", look) << " " << set_off(severity, tone_of(finding), look) << " ";
     constexpr std::size_t indent = 4;
     wrap(line, used + 1, Untrusted(finding.rule + ": " + finding.message + in_words(finding)), indent,
          look.width);

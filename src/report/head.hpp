@@ -10,13 +10,18 @@
 
 namespace report {
 
+/// The text, where colour is wanted behind that SGR sequence (ECMA-48, 8.3.117) and ended by its reset.
+[[nodiscard]] Written<Plain> set_off(const Written<Plain>& text, Literal sgr, const Look& look);
+/// What sets off a finding's severity. Yellow, green and cyan cannot be read on white, blue not on black.
+[[nodiscard]] Literal tone_of(const rules::Finding& finding);
+
 /// "path:line:column: severity rule: message (new, proved)" without a line end; with a width continued on
 /// indented lines.
 [[nodiscard]] Written<Plain> first_line(const rules::Finding& finding, const Look& look = {});
 
 /// The source line with the place in question underlined, two lines; cut around the place when it is wider
-/// than `columns` (0: unlimited). Empty when there is nothing to show.
-[[nodiscard]] Written<Plain> excerpt(const rules::Finding& finding, std::size_t columns);
+/// than the look allows. Empty when there is nothing to show.
+[[nodiscard]] Written<Plain> excerpt(const rules::Finding& finding, const Look& look);
 
 /// The source line with the place in question told apart, for formats that can set it off.
 struct MarkedLine {

@@ -20,7 +20,7 @@ bool Limit::tells(const rules::Finding& finding) {
     return false;
 }
 
-Written<Plain> Limit::left_out() const {
+Written<Plain> Limit::left_out(std::size_t columns) const {
     Written<Plain> text;
     std::size_t all = 0;
     std::size_t widest = std::string_view("rule").size();
@@ -31,8 +31,13 @@ Written<Plain> Limit::left_out() const {
     if (all == 0) {
         return text;
     }
-    text << "Left out: " << Untrusted(plural(all, "finding")) << " of rules with more than " << m_most
-         << " (--limit 0 tells all, --rule switches a rule off)\n";
+    constexpr std::size_t indent = 4;
+    const std::string words =
+        fmt::format("Left out: {} of rules with more than {} (--limit 0 tells all, --format brief each in a "
+                    "line, --rule switches a rule off)",
+                    plural(all, "finding"), m_most);
+    wrap(text, 0, Untrusted(words), indent, columns);
+    text << "\n";
     text << Untrusted(fmt::format("    {:<{}}  {:>7}  {:>8}  in files", "rule", widest, "told", "left out"))
          << "\n";
     for (const auto& [key, tally] : m_tallies) {

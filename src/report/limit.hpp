@@ -16,8 +16,8 @@ class Limit {
     explicit Limit(std::size_t most) : m_most(most) {} ///< 0: all
     /// Asked once for each finding, in order.
     [[nodiscard]] bool tells(const rules::Finding& finding);
-    /// A table of what was left out; empty when nothing was.
-    [[nodiscard]] Written<Plain> left_out() const;
+    /// A table of what was left out; empty when nothing was. Its words are wrapped at `columns` (0: not).
+    [[nodiscard]] Written<Plain> left_out(std::size_t columns) const;
 
   private:
     struct Tally {

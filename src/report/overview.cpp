@@ -99,7 +99,7 @@ std::vector<CountTable> overview_of(const Report& report) {
             counted("certainty of the key", certainties, certainty_name)};
 }
 
-Written<Plain> overview_text(const Report& report) {
+Written<Plain> overview_text(const Report& report, std::size_t columns) {
     const std::vector<CountTable> tables = overview_of(report);
     std::size_t widest = 0;
     for (const CountTable& table : tables) {
@@ -108,6 +108,9 @@ Written<Plain> overview_text(const Report& report) {
             widest = std::max(widest, width(harmless(row.name)));
         }
     }
+    constexpr std::size_t around = 4 + 9; // indent and count
+    const std::size_t room = columns == 0 ? widest : std::max(columns, around + 20) - around;
+    widest = std::min(widest, room); // the count of a longer name stands behind it
     Written<Plain> text;
     text << "Overview of " << Untrusted(plural(report.summaries.size(), "puzzle")) << "\n";
     for (const CountTable& table : tables) {
@@ -118,7 +121,7 @@ Written<Plain> overview_text(const Report& report) {
         text.times(widest - table.by.size(), " ") << "  puzzles\n";
         for (const CountTable::Row& row : table.rows) {
             text << "    " << Untrusted(row.name);
-            text.times(widest - width(harmless(row.name)), " ")
+            text.times(widest - std::min(widest, width(harmless(row.name))), " ")
                 << Untrusted(fmt::format("  {:>7}", row.puzzles)) << "\n";
         }
     }

@@ -24,7 +24,8 @@ struct CountTable {
 /// shows.
 [[nodiscard]] std::vector<CountTable> overview_of(const Report& report);
 
-/// The tables below each other in the same columns, an empty line behind.
-[[nodiscard]] Written<Plain> overview_text(const Report& report);
+/// The tables below each other in the same columns, no wider than `columns` cells (0: unlimited) but for long
+/// names; an empty line behind.
+[[nodiscard]] Written<Plain> overview_text(const Report& report, std::size_t columns);
 
 } // namespace report

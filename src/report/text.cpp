@@ -22,6 +22,18 @@ void add_labelled(Written<Plain>& text, std::string_view label, std::string_view
     }
 }
 
+/// A row of a diagram. Figurines stand on a light ground of their own: on a dark one White's outlines would
+/// look black and Black's filled men white.
+void add_row(Written<Plain>& text, std::string_view row, const Look& look) {
+    constexpr std::size_t label = 2; // "8 "
+    Written<Plain> squares;
+    squares << Untrusted(row.substr(label));
+    const bool on_ground = look.colour == Colour::yes && look.men == Men::figurines && row.front() != ' ';
+    squares << (on_ground && row.back() != ']' ? Literal(" ") : Literal("")); // a margin as on the left
+    text << "    " << Untrusted(row.substr(0, label))
+         << (on_ground ? set_off(squares, "\x1b[30;47m", look) : squares) << "\n";
+}
+
 void add_board(Written<Plain>& text, const rules::Finding& finding, const Look& look) {
     const board::FenReading reading = board::read_fen(finding.fen, board::Start::by_letters);
     if (finding.fen.empty() || !reading.usable) {
@@ -30,7 +42,7 @@ void add_board(Written<Plain>& text, const rules::Finding& finding, const Look& 
     const std::string drawn = diagram(reading.setup, board::Color::white, finding.squares, look.men);
     for (std::size_t at = 0; at < drawn.size();) {
         const std::size_t end = drawn.find('\n', at);
-        text << "    " << Untrusted(std::string_view(drawn).substr(at, end - at)) << "\n";
+        add_row(text, std::string_view(drawn).substr(at, end - at), look);
         at = end + 1;
     }
 }
@@ -38,7 +50,7 @@ void add_board(Written<Plain>& text, const rules::Finding& finding, const Look& 
 /// A finding in full. `previous`: the one above it, whose diagram is not drawn twice.
 void add_in_full(Written<Plain>& text, const rules::Finding& finding, const rules::Finding* previous,
                  const Look& look) {
-    text << first_line(finding, look) << "\n" << excerpt(finding, look.width);
+    text << first_line(finding, look) << "\n" << excerpt(finding, look);
     add_labelled(text, "puzzle", finding.puzzle, look);
     add_labelled(text, "play", finding.play, look);
     const bool drawn_above = previous != nullptr && previous->puzzle == finding.puzzle &&
@@ -91,7 +103,7 @@ void add_findings(Written<Plain>& text, const Report& report, const Counts& coun
     if (previous != nullptr && counts.still + counts.gone > 0) {
         text << "\n"; // behind short lines
     }
-    text << limit.left_out();
+    text << limit.left_out(look.width);
 }
 
 void add_closing(Written<Plain>& text, const Report& report, const Counts& counts, const Look& look) {
@@ -129,7 +141,7 @@ std::string text(const Report& report, const Look& look) {
     Written<Plain> text;
     add_findings(text, report, counts, look);
     if (report.overview) {
-        text << overview_text(report);
+        text << overview_text(report, look.width);
     }
     if (look.closing == Closing::yes) {
         add_closing(text, report, counts, look);

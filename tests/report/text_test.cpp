@@ -93,7 +93,9 @@ TEST_CASE("text: compared states come in groups, new ones first and in full") {
 
 TEST_CASE("text: colour adds to words and replaces none") {
     std::string shown = report::text(sample::compared(), coloured());
-    CHECK(shown.find("\x1b[1;31merror\x1b[0m") != std::string::npos);
+    CHECK(shown.find("\x1b[1msets/first term.yaml:5:14:\x1b[0m \x1b[1;31merror\x1b[0m key/cook: ") !=
+          std::string::npos);
+    CHECK(shown.find("\x1b[1;31m^^^^\x1b[0m\n") != std::string::npos);
     for (std::size_t at = shown.find('\x1b'); at != std::string::npos; at = shown.find('\x1b')) {
         shown.erase(at, shown.find('m', at) + 1 - at);
     }
@@ -202,9 +204,9 @@ TEST_CASE("text: with a limit the rest of a rule is counted, whatever else is qu
     report::Look look = quiet();
     look.limit = 2;
     const std::string text = report::text(report, look);
-    CHECK(has_line(
-        text,
-        "Left out: 3 findings of rules with more than 2 (--limit 0 tells all, --rule switches a rule off)"));
+    CHECK(has_line(text,
+                   "Left out: 3 findings of rules with more than 2 (--limit 0 tells all, --format brief "
+                   "each in a line, --rule switches a rule off)"));
     CHECK(has_line(text, "    rule         told  left out  in files"));
     CHECK(has_line(text, "    key/cook        2         3         2"));
     CHECK(text.find("file/syntax") != std::string::npos);
