@@ -18,6 +18,9 @@ struct Ran {
 /// text too.
 [[nodiscard]] std::string xml_faults(const std::string& text, const std::string& schema);
 [[nodiscard]] std::string json_faults(const std::string& text, const std::string& schema);
+/// What a script of this folder, called with some words and then with the texts as files, finds wrong with
+/// them.
+[[nodiscard]] std::string read_back(const std::string& script, const std::vector<std::string>& texts);
 /// A schema of tests/report/schemas.
 [[nodiscard]] std::string schema(const std::string& name);
 

@@ -146,8 +146,7 @@ inline const std::string& hostile_text() {
 }
 
 /// Every text a collection can put into a report is hostile at once.
-inline report::Report hostile() {
-    const std::string& text = hostile_text();
+inline report::Report hostile(const std::string& text = hostile_text()) {
     rules::Finding finding = cook();
     finding.rule = finding.message = finding.puzzle = finding.file = finding.excerpt = finding.play = text;
     finding.cure = finding.subject = finding.fen = text;
