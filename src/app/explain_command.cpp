@@ -66,22 +66,13 @@ std::string shown_text(std::string_view heading, const std::vector<rules::MotifE
     return text + fmt::format("    {}\n    {}\n", shown.fen, shown.line);
 }
 
-/// Its place in the family: what it is a kind of, and its own kinds.
-std::string family_text(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
-    std::vector<std::string> above;
-    std::vector<std::string> below;
-    for (const rules::MotifEntry& other : catalogue.motifs()) {
-        if (other.motif == motif.motif) {
-            continue;
-        }
-        if (motif::supports(motif.motif, other.motif)) {
-            above.push_back(other.name);
-        } else if (motif::supports(other.motif, motif.motif)) {
-            below.push_back(other.name);
-        }
+std::string names_text(std::string_view words, const std::vector<const rules::MotifEntry*>& motifs) {
+    std::vector<std::string> names;
+    names.reserve(motifs.size());
+    for (const rules::MotifEntry* const motif : motifs) {
+        names.push_back(motif->name);
     }
-    return (above.empty() ? "" : fmt::format("\nAlso bears out: {}\n", fmt::join(above, ", "))) +
-           (below.empty() ? "" : fmt::format("\nBorne out by: {}\n", fmt::join(below, ", ")));
+    return names.empty() ? "" : fmt::format("\n{}: {}\n", words, fmt::join(names, ", "));
 }
 
 /// Where books differ: what is gone by here, and how to take the wider reading.
@@ -105,7 +96,9 @@ std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& c
     if (!motif.aliases.empty()) {
         text += fmt::format("\nAlso called: {}\n", fmt::join(motif.aliases, ", "));
     }
-    text += motif.checked ? family_text(motif, catalogue) : "\nNot checked.\n";
+    text += motif.checked ? "" : "\nNot checked.\n";
+    const Family family = family_of(motif, catalogue);
+    text += names_text("Also bears out", family.above) + names_text("Borne out by", family.below);
     text += disputed_text(motif);
     return text + shown_text("Counts", motif.yes) + shown_text("Counts in the wider reading", motif.wide) +
            shown_text("Does not count", motif.no);
@@ -188,7 +181,7 @@ Result<std::string> text_about(const std::string& subject, ExplainOptions::Forma
         const rules::MotifEntry& motif = *catalogue.motif(*name);
         return format == ExplainOptions::Format::text   ? motif_text(motif, catalogue)
                : format == ExplainOptions::Format::json ? reference_json(motif)
-                                                        : reference_markdown(motif);
+                                                        : reference_markdown(motif, catalogue);
     }
     std::vector<std::string> near = catalogue.near(subject);
     for (const rules::RuleEntry& rule : catalogue.rules()) { // "cook" for "key/cook"

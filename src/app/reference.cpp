@@ -3,11 +3,14 @@
 #include "app/version.hpp"
 #include "board/fen.hpp"
 #include "collection/document.hpp"
+#include "motif/motif.hpp"
 #include "report/report.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 #include <nlohmann/json.hpp>
+
+#include <utility>
 
 namespace app {
 namespace {
@@ -37,9 +40,20 @@ std::string code(std::string_view text) {
     return result + '`';
 }
 
+/// Bytes that no page of text holds are spelt out.
+std::string visible(std::string_view text) {
+    std::string result;
+    for (const char c : text) {
+        const bool acts = (c >= 0 && c < ' ' && c != '\n' && c != '\t') || c == 0x7F;
+        result += acts ? report::harmless(std::string(1, c)) : std::string(1, c);
+    }
+    return result;
+}
+
 std::string fenced(std::string_view text, std::string_view language) {
     const std::string fence(text.find("```") == std::string_view::npos ? 3 : 4, '`');
-    return fmt::format("\n{}{}\n{}{}{}\n", fence, language, text, text.ends_with('\n') ? "" : "\n", fence);
+    return fmt::format("\n{}{}\n{}{}{}\n", fence, language, visible(text), text.ends_with('\n') ? "" : "\n",
+                       fence);
 }
 
 /// What others link to: "#key/cook", "#motif/fork".
@@ -65,16 +79,33 @@ std::string diagram_of(const rules::Example& example) {
     return {};
 }
 
-std::string text_of(std::string_view heading, const rules::Example& example) {
+/// Where each fault is told, by which message.
+std::string found_text(const rules::Example& example) {
+    std::string text;
+    for (const rules::Example::Wanted& wanted : example.wanted) {
+        text += text.empty() ? "\n- " : "- ";
+        text += wanted.line == 0 ? "" : fmt::format("line {}: ", wanted.line);
+        text += wanted.rule.empty() ? "" : link(wanted.rule, code(wanted.rule)) + ", ";
+        text += code(wanted.message_id);
+        text += wanted.play.empty() ? "\n" : ", shown by " + code(wanted.play) + '\n';
+    }
+    return text;
+}
+
+/// `drawn`: the diagram of the example above, which is not drawn again.
+std::string text_of(std::string_view heading, const rules::Example& example, std::string& drawn) {
     std::string text = fmt::format("\n#### {}: {}\n", heading, plain(example.title));
     if (!example.unreadable.empty()) {
-        return text + fmt::format("\nThe file cannot be opened: {}.\n", plain(example.unreadable));
+        return text + fmt::format("\nThe file cannot be opened: {}.\n", plain(example.unreadable)) +
+               found_text(example);
     }
     if (!example.config.empty()) {
         text += "\nWith this `.sidelint.yaml`:\n" + fenced(example.config, "yaml");
     }
     const bool yaml = example.file.ends_with(".yaml");
-    return text + fenced(example.text, yaml ? "yaml" : "text") + diagram_of(example);
+    text += example.text.empty() ? "\nNothing.\n" : fenced(example.text, yaml ? "yaml" : "text");
+    const std::string above = std::exchange(drawn, diagram_of(example));
+    return text + found_text(example) + (drawn == above ? "" : drawn);
 }
 
 std::string text_of(std::string_view heading, const rules::MotifEntry::Shown& shown) {
@@ -82,6 +113,29 @@ std::string text_of(std::string_view heading, const rules::MotifEntry::Shown& sh
     return fmt::format("\n#### {}: {}\n", heading, plain(shown.title)) +
            (reading.usable ? fenced(report::diagram(reading.setup, board::Color::white), "text") : "") +
            fmt::format("\n{}, {}\n", code(shown.fen), code(shown.line));
+}
+
+/// Where books differ: what is gone by here, and how to take the wider reading.
+std::string disputed_text(const rules::MotifEntry& motif) {
+    const rules::MotifEntry::Disputed& disputed = motif.disputed;
+    if (disputed.chosen.empty()) {
+        return {};
+    }
+    std::string text = fmt::format("\nBooks differ:\n\n- here: {}\n", plain(disputed.chosen));
+    text += disputed.narrower.empty() ? "" : fmt::format("- narrower: {}\n", plain(disputed.narrower));
+    return disputed.wider.empty()
+               ? text
+               : text + fmt::format("- wider: {} `themes: {{wide: [{}]}}` in the configuration takes it.\n",
+                                    plain(disputed.wider), motif.motif);
+}
+
+std::string family_text(std::string_view words, const std::vector<const rules::MotifEntry*>& motifs) {
+    std::vector<std::string> links;
+    links.reserve(motifs.size());
+    for (const rules::MotifEntry* const motif : motifs) {
+        links.push_back(link(motif->id, plain(motif->name)));
+    }
+    return links.empty() ? "" : fmt::format("\n{} {}.\n", words, fmt::join(links, ", "));
 }
 
 std::string fix_words(const rules::RuleEntry& rule) {
@@ -165,6 +219,13 @@ Json shown_json(const std::vector<rules::MotifEntry::Shown>& examples) {
     return list;
 }
 
+Json disputed_json(const rules::MotifEntry::Disputed& disputed) {
+    return disputed.chosen.empty() ? Json()
+                                   : Json{{"chosen", disputed.chosen},
+                                          {"narrower", disputed.narrower},
+                                          {"wider", disputed.wider}};
+}
+
 Json json_of(const rules::MotifEntry& motif) {
     return {{"id", motif.motif},
             {"name", motif.name},
@@ -172,7 +233,9 @@ Json json_of(const rules::MotifEntry& motif) {
             {"why", motif.why},
             {"aliases", motif.aliases},
             {"checked", motif.checked},
+            {"disputed", disputed_json(motif.disputed)},
             {"yes", shown_json(motif.yes)},
+            {"wide", shown_json(motif.wide)},
             {"no", shown_json(motif.no)}};
 }
 
@@ -189,16 +252,17 @@ std::string reference_markdown(const rules::RuleEntry& rule) {
         text += fmt::format("| {} | {} | {} |\n", code(option.name),
                             option.fallback.empty() ? "none" : code(option.fallback), plain(option.meaning));
     }
-    text += rule.messages.empty() ? "" : "\n| what it says | level |\n| --- | --- |\n";
+    text += rule.messages.empty() ? "" : "\n| message | what it says | level |\n| --- | --- | --- |\n";
     for (const rules::Message& message : rule.messages) {
-        text += fmt::format("| {} | {} |\n", plain(message.text),
+        text += fmt::format("| {} | {} | {} |\n", code(message.id), plain(message.text),
                             rules::name(message.severity.value_or(rule.severity)));
     }
+    std::string drawn;
     for (const rules::Example& example : rule.bad) {
-        text += text_of("Found in", example);
+        text += text_of("Found in", example, drawn);
     }
     for (const rules::Example& example : rule.good) {
-        text += text_of("All right", example);
+        text += text_of("All right", example, drawn);
     }
     std::vector<std::string> others;
     for (const std::string& other : rule.see) {
@@ -207,7 +271,22 @@ std::string reference_markdown(const rules::RuleEntry& rule) {
     return text + (others.empty() ? "" : fmt::format("\nSee also {}.\n", fmt::join(others, ", ")));
 }
 
-std::string reference_markdown(const rules::MotifEntry& motif) {
+Family family_of(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
+    Family family;
+    for (const rules::MotifEntry& other : catalogue.motifs()) {
+        if (!motif.checked || other.motif == motif.motif) {
+            continue;
+        }
+        if (motif::supports(motif.motif, other.motif)) {
+            family.above.push_back(&other);
+        } else if (motif::supports(other.motif, motif.motif)) {
+            family.below.push_back(&other);
+        }
+    }
+    return family;
+}
+
+std::string reference_markdown(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
     std::string text = fmt::format("\n{}\n### {}\n\n{}\n\n{}\n", anchor(motif.id), plain(motif.name),
                                    plain(motif.summary), plain(motif.why));
     std::vector<std::string> aliases;
@@ -216,8 +295,14 @@ std::string reference_markdown(const rules::MotifEntry& motif) {
     }
     text += aliases.empty() ? "" : fmt::format("\nAlso called {}.\n", fmt::join(aliases, ", "));
     text += motif.checked ? "" : "\nNot checked: accepted as it stands.\n";
+    const Family family = family_of(motif, catalogue);
+    text += family_text("Also bears out", family.above) + family_text("Borne out by", family.below);
+    text += disputed_text(motif);
     for (const rules::MotifEntry::Shown& shown : motif.yes) {
         text += text_of("Counts", shown);
+    }
+    for (const rules::MotifEntry::Shown& shown : motif.wide) {
+        text += text_of("Counts in the wider reading", shown);
     }
     for (const rules::MotifEntry::Shown& shown : motif.no) {
         text += text_of("Does not count", shown);
@@ -227,16 +312,19 @@ std::string reference_markdown(const rules::MotifEntry& motif) {
 
 std::string reference_markdown(const rules::Catalogue& catalogue) {
     std::string text =
-        fmt::format("# Rules and motifs of sidelint {}\n\nWritten by `sidelint explain --all --format "
-                    "markdown`. Every example is one of the program's own tests.\n",
-                    version) +
+        fmt::format(
+            "# Rules and motifs of sidelint {}\n\nWritten by `sidelint explain --all --format "
+            "markdown`. Every example is one of the program's own tests; below it stand the line and the "
+            "message of what is found. In a message `{{move}}` and the like stand for what the puzzle "
+            "has.\n",
+            version) +
         contents(catalogue) + "\n## Every rule\n";
     for (const rules::RuleEntry& rule : catalogue.rules()) {
         text += reference_markdown(rule);
     }
     text += "\n## Every motif\n";
     for (const rules::MotifEntry& motif : catalogue.motifs()) {
-        text += reference_markdown(motif);
+        text += reference_markdown(motif, catalogue);
     }
     return text;
 }

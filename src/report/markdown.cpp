@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace report {
 namespace {
 
@@ -44,6 +46,13 @@ class Tables {
     explicit Tables(std::size_t most) : m_most(most) {}
 
     void add(Page& page, const Report& report, rules::Status status) {
+        if (m_left_out > 0) { // nor will any row of this one find room
+            m_left_out += static_cast<std::size_t>(
+                std::count_if(report.findings.begin(), report.findings.end(),
+                              [&](const rules::Finding& finding) { return finding.status == status; }));
+            page << "Left out.\n\n";
+            return;
+        }
         page << "| | place | puzzle | rule | finding |\n| --- | --- | --- | --- | --- |\n";
         for (const rules::Finding& finding : report.findings) {
             if (finding.status != status) {
@@ -76,7 +85,9 @@ void add_folded(Page& page, Tables& tables, const Report& report, Literal title,
     }
 }
 
-void add_overview(Page& page, Tables& tables, const Report& report) {
+/// Small tables that tell much: each has room of its own, whatever the findings take.
+Page overview_page(const Report& report, std::size_t most_a_table, std::size_t& left_out) {
+    Page page;
     page << "<details><summary>Overview of " << Untrusted(plural(report.summaries.size(), "puzzle"))
          << "</summary>\n\n";
     for (const CountTable& table : overview_of(report)) {
@@ -84,14 +95,16 @@ void add_overview(Page& page, Tables& tables, const Report& report) {
             continue;
         }
         page << "| " << Untrusted(table.by) << " | puzzles |\n| --- | ---: |\n";
-        for (const CountTable::Row& entry : table.rows) {
-            Page row;
-            row << "| " << Untrusted(entry.name) << " | " << entry.puzzles << " |\n";
-            tables.add_row(page, row);
+        const std::size_t end = page.size() + most_a_table;
+        std::size_t told = 0;
+        for (; told < table.rows.size() && page.size() < end; ++told) {
+            page << "| " << Untrusted(table.rows[told].name) << " | " << table.rows[told].puzzles << " |\n";
         }
+        left_out += table.rows.size() - told;
         page << "\n";
     }
     page << "</details>\n\n";
+    return page;
 }
 
 void add_counts(Page& page, const Report& report, const Counts& counts) {
@@ -134,7 +147,9 @@ std::string markdown(const Report& report, std::size_t most) {
     const Counts counts = count(report);
     Page page;
     add_counts(page, report, counts);
-    Tables tables(most);
+    std::size_t left_out = 0;
+    const Page overview = report.overview ? overview_page(report, most / 16, left_out) : Page();
+    Tables tables(most - std::min(most, overview.size()));
     if (counts.fresh > 0) {
         page << "### New: " << counts.fresh << "\n\n";
         tables.add(page, report, rules::Status::fresh);
@@ -146,12 +161,10 @@ std::string markdown(const Report& report, std::size_t most) {
     }
     add_folded(page, tables, report, "Still there", rules::Status::still, counts.still);
     add_folded(page, tables, report, "Gone", rules::Status::gone, counts.gone);
-    if (report.overview) {
-        add_overview(page, tables, report);
-    }
-    if (tables.left_out() > 0) {
-        page << "**" << Untrusted(plural(tables.left_out(), "row"))
-             << " left out**, for a summary may not be longer: the log tells all.\n\n";
+    page << overview;
+    if (left_out += tables.left_out(); left_out > 0) {
+        page << "**" << Untrusted(plural(left_out, "row"))
+             << " left out**, for a summary may not be longer: json and html hold them all.\n\n";
     }
     add_remarks(page, report, most);
     return std::move(page).text();

@@ -146,6 +146,7 @@ Json json_of(const rules::Finding& finding, const std::vector<rules::RuleEntry>&
     if (const auto index = index_of(finding.rule, rules)) {
         result["ruleIndex"] = *index;
     }
+    // What stayed open has no `kind` "open": that would forbid a level (3.27.10), and GitHub sorts by it.
     result["level"] = level_of(finding.severity);
     result["message"] = {{"text", without_links(finding.message)}};
     result["locations"] = Json::array({location_of(finding)});

@@ -99,3 +99,36 @@ TEST_CASE("markdown: never longer than allowed, cut between rows, and the rest i
     CHECK(big.size() <= 900 * 1024);
     CHECK(big.size() > 890 * 1024);
 }
+
+TEST_CASE("markdown: at the limit the counts and the overview are whole, and no table is empty") {
+    report::Report report = many(20'000);
+    for (std::size_t i = 0; i < report.findings.size(); ++i) {
+        report.findings[i].status = i < 100      ? rules::Status::fresh
+                                    : i < 15'000 ? rules::Status::still
+                                                 : rules::Status::gone;
+    }
+    report.overview = true;
+    report.summaries.assign(50, sample::puzzle("p", "a.yaml", 1));
+    const std::string cut = report::markdown(report);
+    CHECK(cut.size() <= 900 * 1024);
+    CHECK(cut.size() > 890 * 1024);
+    const std::string html = outside::html_of(cut);
+    CHECK(count(html, "<details>") == 3);
+    CHECK(count(html, "</details>") == 3);
+    CHECK(count(html, "<table>") == 2 + 5); // nobody's motif is known
+    CHECK(count(html, "<tbody>") == 2 + 5);
+    CHECK(holds(html, "<summary>Gone: 5000</summary>\n<p>Left out.</p>"));
+    CHECK(holds(html, "<td>a.yaml</td>\n<td align=\"right\">50</td>"));
+    const std::size_t rows = count(cut, "| error |");
+    CHECK(holds(cut, "**" + std::to_string(20'000 - rows) + " rows left out**"));
+    report.summaries.clear();
+    for (int i = 0; i < 20'000; ++i) {
+        report.summaries.push_back(sample::puzzle("p", "chapters/" + std::to_string(i) + ".yaml", 1));
+    }
+    const std::string chapters = report::markdown(report);
+    CHECK(chapters.size() <= 900 * 1024);
+    const std::string tables = outside::html_of(chapters);
+    CHECK(count(tables, "<td>chapters/") > 1000);
+    CHECK(count(tables, "<tbody>") == 2 + 5);
+    CHECK(holds(tables, "<td>not judged</td>"));
+}
