@@ -58,7 +58,7 @@ _sidelint() {
     hook:*) words="--help add remove run" ;;
     explain:*) words="--help --all --format $(_sidelint_names)" ;;
     init:* | manual:*) words="--help" ;;
-    schema:*) words="--help config report" ;;
+    schema:*) words="--help config report changes" ;;
     *) words="--help --version check diff fix baseline merge solve draw verify hook explain init manual schema" ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")

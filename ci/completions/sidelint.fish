@@ -77,4 +77,4 @@ complete -c sidelint -n '__fish_seen_subcommand_from draw' -l below -x -a 'white
 complete -c sidelint -n '__fish_seen_subcommand_from explain' -f -a '(__sidelint_names)'
 complete -c sidelint -n '__fish_seen_subcommand_from explain' -l format -x -a 'text markdown json' -d 'For reading here, for a page, for a program'
 complete -c sidelint -n '__fish_seen_subcommand_from explain' -l all -d 'Everything about every rule and motif'
-complete -c sidelint -n '__fish_seen_subcommand_from schema' -f -a 'config report'
+complete -c sidelint -n '__fish_seen_subcommand_from schema' -f -a 'config report changes'

@@ -83,7 +83,7 @@ void add_reporting(CLI::App* command, Raw& raw) {
         ->option_text("auto|always|never");
     command->add_flag(
         "--overview", how.overview,
-        "text, markdown, html and json also count the puzzles by chapter, motif, goal, length, ...");
+        "text, markdown, html, json and jsonl also count the puzzles by chapter, motif, goal, length, ...");
     command->add_option("--men", raw.men, "In diagrams (letters)")->option_text("letters|figurines");
     command->add_option("--limit", raw.limit, "Findings of a rule that a text report tells (100); 0: all")
         ->option_text("N");
@@ -261,8 +261,9 @@ void add_others(CLI::App& app, Raw& raw) {
         ->option_text("text|markdown|json");
     app.add_subcommand("init", "Write a commented .sidelint.yaml into the working directory");
     app.add_subcommand("manual", "This help as a manual page, for man")->footer(manual_notes);
-    CLI::App* schema = app.add_subcommand("schema", "JSON schema of the configuration or of the JSON report");
-    schema->add_option("config|report", raw.schema, "Which")->required();
+    CLI::App* schema = app.add_subcommand(
+        "schema", "JSON schema of the configuration, or of what check or diff writes as JSON");
+    schema->add_option("config|report|changes", raw.schema, "Which")->required();
 }
 
 void add_hook(CLI::App& app, Raw& raw) {

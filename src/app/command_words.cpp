@@ -397,7 +397,7 @@ Result<Command> draw_command(const Raw& raw) {
 }
 
 Result<Command> schema_command(const Raw& raw) {
-    const auto of = pick("schema", raw.schema, {"config", "report"});
+    const auto of = pick("schema", raw.schema, {"config", "report", "changes"});
     if (!of) {
         return board::failure(of.error());
     }

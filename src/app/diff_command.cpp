@@ -153,10 +153,10 @@ report::Report news_of(const report::Changes& changes) {
     return report;
 }
 
-std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, report::Colour colour) {
+std::string written_as(DiffOptions::Kind kind, const report::Changes& changes, const report::Look& look) {
     switch (kind) {
     case DiffOptions::Kind::text:
-        return report::changes_text(changes, colour);
+        return report::changes_text(changes, look);
     case DiffOptions::Kind::json:
         return report::changes_json(changes);
     case DiffOptions::Kind::markdown:
@@ -173,9 +173,12 @@ void write(const report::Changes& changes, const DiffOptions& options, const Str
            const Environment& environment, Errors& errors) {
     for (const DiffOptions::Output& output : options.outputs) {
         const bool file = !output.file.empty();
-        const report::Colour colour =
-            file ? report::Colour::no : colour_for(options.where.colour, streams, environment);
-        const std::string text = written_as(output.kind, changes, colour);
+        report::Look look;
+        if (!file) {
+            look.colour = colour_for(options.where.colour, streams, environment);
+            look.width = width_for(streams, environment);
+        }
+        const std::string text = written_as(output.kind, changes, look);
         const std::string path = (std::filesystem::path(environment.folder) / output.file).string();
         for (Error& error : file ? write_file(path, "the report", text) : print(streams, text)) {
             errors.push_back(std::move(error));

@@ -161,7 +161,7 @@ struct InitOptions {};
 struct ManualOptions {};
 
 struct SchemaOptions {
-    enum class Of : std::uint8_t { config, report } of = Of::config;
+    enum class Of : std::uint8_t { config, report, changes } of = Of::config;
 };
 
 /// Help or version, to be printed as it is.

@@ -3,6 +3,7 @@
 #include "app/commands.hpp"
 #include "app/config.hpp"
 #include "app/output.hpp"
+#include "report/changes.hpp"
 
 #include <fmt/format.h>
 
@@ -63,6 +64,9 @@ int run_init(const Streams& streams, const Environment& environment) {
 int run_schema(const SchemaOptions& options, const Streams& streams) {
     if (options.of == SchemaOptions::Of::report) {
         return print_and_end(streams, report::json_schema());
+    }
+    if (options.of == SchemaOptions::Of::changes) {
+        return print_and_end(streams, report::changes_schema());
     }
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {

@@ -40,9 +40,11 @@ struct Changes {
     std::vector<std::string> remarks;
 };
 
-[[nodiscard]] std::string changes_text(const Changes& changes, Colour colour);
+[[nodiscard]] std::string changes_text(const Changes& changes, const Look& look = {});
 /// ASCII only, like json().
 [[nodiscard]] std::string changes_json(const Changes& changes);
+/// The JSON schema (draft 2020-12) of what changes_json() writes.
+[[nodiscard]] std::string changes_schema();
 /// For a job's summary or a comment: stops, and says so, before the 1 MiB that hosts allow. Text of the
 /// collection is text there: no link, mention or markup.
 [[nodiscard]] std::string changes_markdown(const Changes& changes);

@@ -1,4 +1,6 @@
 #include "report/changes.hpp"
+#include "report/head.hpp"
+#include "report/utf8.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -11,55 +13,75 @@ namespace {
 
 using history::Change;
 
-std::string coloured(std::string_view label, std::string_view sgr, Colour colour) {
-    return colour == Colour::yes ? fmt::format("\x1b[{}m{:<10}\x1b[0m", sgr, label)
-                                 : fmt::format("{:<10}", label);
+using Text = Written<Plain>;
+
+constexpr std::size_t text_column = 15; // behind "    position   "
+
+void add_row(Text& text, const Text& label, std::size_t label_cells, std::string_view words,
+             const Look& look) {
+    text << "    " << label;
+    text.times(text_column - 4 - std::min<std::size_t>(label_cells, text_column - 5), " ");
+    wrap(text, text_column, Untrusted(words), text_column, look.width);
+    text << "\n";
 }
 
-std::string row(std::string_view label, std::string_view text) {
-    return fmt::format("    {:<10} {}\n", harmless(label), harmless(text));
+void add_row(Text& text, std::string_view label, std::string_view words, const Look& look) {
+    Text written;
+    written << Untrusted(label);
+    add_row(text, written, label.size(), words, look);
 }
 
-std::string finding_row(const rules::Finding& finding, Colour colour) {
-    const bool gone = finding.status == rules::Status::gone;
-    return fmt::format("    {} {} {}: {}\n", coloured(gone ? "gone" : "new", gone ? "1" : "1;31", colour),
-                       rules::name(finding.severity), harmless(finding.rule), harmless(finding.message));
+void add_finding(Text& text, const rules::Finding& finding, const Look& look) {
+    Text label;
+    label << (finding.status == rules::Status::gone ? Literal("gone") : Literal("new"));
+    const std::size_t cells = label.size();
+    add_row(text, set_off(label, tone_of(finding), look), cells,
+            fmt::format("{} {}: {}", rules::name(finding.severity), finding.rule, finding.message), look);
 }
 
-std::string heading(const PuzzleChange& puzzle) {
-    std::string text = fmt::format("{}:{}: {} {}", harmless(puzzle.file), puzzle.line, harmless(puzzle.id),
-                                   history::name(puzzle.change));
+/// "sets/a.yaml:7: harbour-001 changed, from sets/b.yaml"
+void add_heading(Text& text, const std::string& file, std::size_t line, const std::string& words,
+                 const Look& look) {
+    Text place;
+    place << Untrusted(file) << ":" << line << ":";
+    text << set_off(place, "\x1b[1m", look) << " ";
+    constexpr std::size_t indent = 4;
+    wrap(text, width(place.text()) + 1, Untrusted(words), indent, look.width);
+    text << "\n";
+}
+
+std::string heading_of(const PuzzleChange& puzzle) {
+    std::string words = fmt::format("{} {}", puzzle.id, history::name(puzzle.change));
     if (!puzzle.id_before.empty()) {
-        text += fmt::format(", called {} before", harmless(puzzle.id_before));
+        words += fmt::format(", called {} before", puzzle.id_before);
     }
     if (!puzzle.file_before.empty()) {
-        text += fmt::format(", from {}", harmless(puzzle.file_before));
+        words += fmt::format(", from {}", puzzle.file_before);
     } else if (puzzle.change == Change::moved) {
-        text += " within its file";
+        words += " within its file";
     }
-    return text + '\n';
+    return words;
 }
 
-std::string puzzle_text(const PuzzleChange& puzzle, Colour colour) {
-    std::string text = heading(puzzle);
+void add_puzzle(Text& text, const PuzzleChange& puzzle, const Look& look) {
+    add_heading(text, puzzle.file, puzzle.line, heading_of(puzzle), look);
     if (!puzzle.summary.empty()) {
-        text += row("", puzzle.summary);
+        add_row(text, "", puzzle.summary, look);
     }
     for (const history::FieldChange& field : puzzle.fields) {
         for (std::size_t i = 0; i < field.words.size(); ++i) {
-            text += row(i == 0 ? field.field : "", field.words[i]);
+            add_row(text, i == 0 ? field.field : "", field.words[i], look);
         }
     }
     for (const auto* findings : {&puzzle.fresh, &puzzle.gone}) {
         for (const rules::Finding& finding : *findings) {
-            text += finding_row(finding, colour);
+            add_finding(text, finding, look);
         }
     }
     if (puzzle.still > 0) {
-        text += row("still",
-                    fmt::format("{} finding{} there before", puzzle.still, puzzle.still == 1 ? "" : "s"));
+        add_row(text, "still", plural(puzzle.still, "finding") + " there before", look);
     }
-    return text + '\n';
+    text << "\n";
 }
 
 } // namespace
@@ -89,23 +111,28 @@ std::string changes_counted(const Changes& changes) {
                        gone, still);
 }
 
-std::string changes_text(const Changes& changes, Colour colour) {
-    std::string text;
+std::string changes_text(const Changes& changes, const Look& look) {
+    Text text;
     for (const PuzzleChange& puzzle : changes.puzzles) {
-        text += puzzle_text(puzzle, colour);
+        add_puzzle(text, puzzle, look);
     }
     for (const rules::Finding& finding : changes.elsewhere) {
-        text += fmt::format("{}:{}: {}\n{}\n", harmless(finding.file), finding.begin.line,
-                            finding.puzzle.empty() ? "the file" : harmless(finding.puzzle) + " unchanged",
-                            finding_row(finding, colour));
+        add_heading(text, finding.file, finding.begin.line,
+                    finding.puzzle.empty() ? "the file" : finding.puzzle + " unchanged", look);
+        add_finding(text, finding, look);
+        text << "\n";
     }
-    text +=
-        fmt::format("From {} to {}: {}; {} unchanged in these files ({} effort).\n", harmless(changes.before),
-                    harmless(changes.after), changes_counted(changes), changes.unchanged, changes.effort);
+    const auto add_line = [&](const std::string& words) {
+        constexpr std::size_t indent = 4;
+        wrap(text, 0, Untrusted(words), indent, look.width);
+        text << "\n";
+    };
+    add_line(fmt::format("From {} to {}: {}; {} unchanged in these files ({} effort).", changes.before,
+                         changes.after, changes_counted(changes), changes.unchanged, changes.effort));
     for (const std::string& remark : changes.remarks) {
-        text += fmt::format("Remark: {}\n", harmless(remark));
+        add_line("Remark: " + remark);
     }
-    return text;
+    return std::move(text).text();
 }
 
 } // namespace report

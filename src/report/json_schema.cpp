@@ -1,3 +1,4 @@
+#include "report/changes.hpp"
 #include "report/report.hpp"
 
 namespace report {
@@ -170,6 +171,87 @@ std::string json_schema() {
             }
           }
         }
+      }
+    }
+  }
+}
+)schema";
+}
+
+// As above; a test holds changes_json() against this text.
+std::string changes_schema() {
+    return R"schema({
+  "$schema": "https://json-schema.org/draft/2020-12/schema",
+  "title": "sidelint changes, version 1",
+  "description": "What sidelint diff found between two states. Paths are relative to the repository's root, with '/'.",
+  "type": "object",
+  "required": ["tool", "run", "unchanged", "puzzles", "elsewhere"],
+  "properties": {
+    "tool": {
+      "type": "object",
+      "required": ["name", "version"],
+      "properties": {"name": {"const": "sidelint"}, "version": {"type": "string"}}
+    },
+    "run": {
+      "type": "object",
+      "required": ["effort", "before", "after"],
+      "properties": {
+        "effort": {"enum": ["draft", "review", "press"], "description": "Effort of files no override speaks of."},
+        "before": {"type": "string", "description": "The earlier state, as people know it."},
+        "after": {"type": "string", "description": "The later one."}
+      }
+    },
+    "unchanged": {"type": "integer", "minimum": 0, "description": "Puzzles that did not change, of files that did."},
+    "puzzles": {
+      "type": "array",
+      "items": {
+        "type": "object",
+        "required": ["change", "id", "id_before", "file", "file_before", "line", "summary", "fields", "findings", "still"],
+        "properties": {
+          "change": {"enum": ["added", "removed", "moved", "changed"]},
+          "id": {"type": "string", "description": "In the later state; of a removed puzzle in the earlier one."},
+          "id_before": {"type": ["string", "null"], "description": "When it was another one."},
+          "file": {"type": "string"},
+          "file_before": {"type": ["string", "null"], "description": "When it was another one."},
+          "line": {"type": "integer", "minimum": 1},
+          "summary": {"type": ["string", "null"], "description": "Of an added or removed puzzle."},
+          "fields": {
+            "type": "array",
+            "description": "What differs, in words.",
+            "items": {
+              "type": "object",
+              "required": ["field", "words"],
+              "properties": {
+                "field": {"type": "string"},
+                "words": {"type": "array", "minItems": 1, "items": {"type": "string"}}
+              }
+            }
+          },
+          "findings": {"type": "array", "items": {"$ref": "#/$defs/finding"}},
+          "still": {"type": "integer", "minimum": 0, "description": "Findings that were there before."}
+        }
+      }
+    },
+    "elsewhere": {
+      "type": "array",
+      "description": "About files, and about puzzles that did not change.",
+      "items": {"$ref": "#/$defs/finding"}
+    }
+  },
+  "$defs": {
+    "finding": {
+      "type": "object",
+      "required": ["status", "severity", "rule", "message", "puzzle", "file", "line", "column", "fingerprint"],
+      "properties": {
+        "status": {"enum": ["new", "gone"]},
+        "severity": {"enum": ["note", "warning", "error"]},
+        "rule": {"type": "string"},
+        "message": {"type": "string"},
+        "puzzle": {"type": ["string", "null"], "description": "null: about the file."},
+        "file": {"type": "string"},
+        "line": {"type": "integer", "minimum": 1},
+        "column": {"type": "integer", "minimum": 1, "description": "Code points."},
+        "fingerprint": {"type": "string", "pattern": "^[0-9a-f]{16}$"}
       }
     }
   }

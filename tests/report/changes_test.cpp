@@ -1,5 +1,7 @@
-// The three ways a change is written: each is read back or held against what hosts would make of it.
+// The ways a change is written, each read back by what is not ours: a terminal (python3-pyte),
+// python3-jsonschema, cmark-gfm. The page is opened by ci/browser.
 #include "catch.hpp"
+#include "outside.hpp"
 #include "report/changes.hpp"
 
 #include <nlohmann/json.hpp>
@@ -52,10 +54,26 @@ report::Changes changes() {
     return changes;
 }
 
+/// As people have them: names that fit on a line.
+report::Changes tame() {
+    report::Changes tame = changes();
+    const std::string word = "a b c d e f g h i j k l m n o p q r s t u v w x y z ";
+    for (rules::Finding* finding :
+         {&tame.puzzles[0].fresh[0], &tame.puzzles[0].gone[0], &tame.elsewhere[0]}) {
+        finding->message = word + word;
+        finding->file = finding->puzzle = "a.yaml";
+    }
+    tame.puzzles[0].id = tame.puzzles[0].file = "a.yaml";
+    tame.puzzles[0].id_before = word + word;
+    tame.puzzles[0].fields[1].words = {word + word + "\xE6\xA3\x8B", word};
+    tame.remarks = {word + word};
+    return tame;
+}
+
 } // namespace
 
 TEST_CASE("changes: text") {
-    const std::string text = report::changes_text(changes(), report::Colour::no);
+    const std::string text = report::changes_text(changes());
     CHECK(holds(text, ":7: "));
     CHECK(holds(text, "    position   black pawn h7 gone\n"));
     CHECK(holds(text, "b.yaml:1: b added\n"));
@@ -66,7 +84,24 @@ TEST_CASE("changes: text") {
     CHECK_FALSE(holds(text, "##["));
     CHECK_FALSE(holds(text, "\x1b"));
     CHECK_FALSE(holds(text, "\n::"));
-    CHECK(holds(report::changes_text(changes(), report::Colour::yes), "\x1b[1;31mnew"));
+}
+
+TEST_CASE("changes: a terminal shows in colour what it shows without, within its width") {
+    std::vector<std::string> texts;
+    for (const report::Changes& one : {changes(), tame()}) {
+        for (const std::size_t columns : {60, 80, 200}) {
+            report::Look look;
+            look.width = columns;
+            texts.push_back(report::changes_text(one, look));
+            look.colour = report::Colour::yes;
+            texts.insert(texts.end() - 1, report::changes_text(one, look));
+        }
+    }
+    CHECK(holds(texts[0], "\x1b[1;31mnew\x1b[0m        "));
+    CHECK(holds(texts[0], "\x1b[1mgone\x1b[0m       "));
+    const auto middle = texts.begin() + 6;
+    CHECK(outside::read_back("terminal.py flows 60 80 200", {texts.begin(), middle}) == "");
+    CHECK(outside::read_back("terminal.py fits 60 80 200", {middle, texts.end()}) == "");
 }
 
 TEST_CASE("changes: JSON") {
@@ -86,6 +121,9 @@ TEST_CASE("changes: JSON") {
     CHECK(changed["still"] == 1);
     CHECK(json["puzzles"][1]["summary"] == "white to move; mate in 1");
     CHECK(json["elsewhere"].size() == 1);
+    CHECK(outside::json_faults(text, report::changes_schema()) == "");
+    CHECK(outside::json_faults(report::changes_json({}), report::changes_schema()) !=
+          ""); // no effort is stated
 }
 
 TEST_CASE("changes: in Markdown the collection's text is text") {
@@ -96,6 +134,13 @@ TEST_CASE("changes: in Markdown the collection's text is text") {
         INFO(markup);
         CHECK_FALSE(holds(text, markup));
     }
+    const std::string html = outside::html_of(text);
+    for (const char* markup : {"<a ", "<b>", "<code>", "@name", "#12"}) {
+        INFO(markup);
+        CHECK_FALSE(holds(html, markup));
+    }
+    CHECK(holds(html, "position: black pawn h7 gone"));
+    CHECK(holds(html, "[a](http"));
 }
 
 TEST_CASE("changes: a summary that hosts would drop is cut and says so") {
