@@ -89,7 +89,7 @@ TEST_CASE("changes: text") {
 TEST_CASE("changes: a terminal shows in colour what it shows without, within its width") {
     std::vector<std::string> texts;
     for (const report::Changes& one : {changes(), tame()}) {
-        for (const std::size_t columns : {60, 80, 200}) {
+        for (const std::size_t columns : outside::terminals) {
             report::Look look;
             look.width = columns;
             texts.push_back(report::changes_text(one, look));

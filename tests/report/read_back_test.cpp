@@ -17,7 +17,7 @@ std::string hostile_and_long() {
         "%0A::error file=x,line=1::y\xE2\x80\xA8z\xE2\x80\xA9\xC2\x85\x0B\x0C\x1C\x7F\xEF\xBB\xBF\xEF"
         "\xBF\xBF\xF3\xA0\x81\xA1 , : = ; \t\\ \\u0041 \xF0\x9F\x90\xB4\r\n";
     text += '\0';
-    for (int i = 0; i < 20'000; ++i) {
+    for (int i = 0; i < 3'000; ++i) {
         text += i % 7 == 0 ? "\xE6\xA3\x8B " : "word";
     }
     return text;
@@ -68,7 +68,7 @@ std::string text_of(const report::Report& report, report::Colour colour, std::si
 /// In colour and without on terminals of 60, 80 and 200 columns.
 std::vector<std::string> on_terminals(const report::Report& report) {
     std::vector<std::string> texts;
-    for (const std::size_t width : {60, 80, 200}) {
+    for (const std::size_t width : outside::terminals) {
         texts.push_back(text_of(report, report::Colour::yes, width));
         texts.push_back(text_of(report, report::Colour::no, width));
     }
