@@ -1,6 +1,7 @@
 #include "app/command_tree.hpp"
 #include "app/help_text.hpp"
 #include "app/version.hpp"
+#include "app/words.hpp"
 #include "rules/catalogue.hpp"
 
 #include <CLI/CLI.hpp>
@@ -351,7 +352,7 @@ Result<Command> read_command_line(std::span<const std::string> arguments) {
     try {
         app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
     } catch (const CLI::CallForHelp&) {
-        return Command(Printed{app.help()});
+        return Command(Printed{folded(app.help())});
     } catch (const CLI::CallForVersion& call) {
         return Command(Printed{std::string(call.what()) + '\n'});
     } catch (const CLI::RequiredError& fault) {

@@ -27,9 +27,9 @@ std::string example_text(std::string_view heading, const std::vector<rules::Exam
 }
 
 std::string rule_text(const rules::RuleEntry& rule) {
-    std::string text = fmt::format("{}: {}\n\n{}\n", rule.id, rule.summary, wrapped(rule.why, "  "));
+    std::string text = folded(fmt::format("{}: {}\n\n{}\n", rule.id, rule.summary, wrapped(rule.why, "  ")));
     text += fmt::format("severity   {}\n", rules::name(rule.severity));
-    text += fmt::format("certainty  {}\n", rule.certainty);
+    text += folded(fmt::format("certainty  {}\n", rule.certainty));
     text += fmt::format("status     {}, since {}\n", rule.status, rule.since);
     if (rule.fix != "none") {
         text +=
@@ -49,7 +49,7 @@ std::string rule_text(const rules::RuleEntry& rule) {
         text += fmt::format("  {}{}\n{}", message.id, other, wrapped(message.text, "    "));
     }
     text += example_text("Found in", rule.bad) + example_text("All right", rule.good);
-    text += rule.see.empty() ? "" : fmt::format("\nSee also: {}\n", fmt::join(rule.see, ", "));
+    text += rule.see.empty() ? "" : folded(fmt::format("\nSee also: {}\n", fmt::join(rule.see, ", ")));
     return text;
 }
 
@@ -72,7 +72,7 @@ std::string names_text(std::string_view words, const std::vector<const rules::Mo
     for (const rules::MotifEntry* const motif : motifs) {
         names.push_back(motif->name);
     }
-    return names.empty() ? "" : fmt::format("\n{}: {}\n", words, fmt::join(names, ", "));
+    return names.empty() ? "" : folded(fmt::format("\n{}: {}\n", words, fmt::join(names, ", ")));
 }
 
 /// Where books differ: what is gone by here, and how to take the wider reading.
@@ -92,9 +92,10 @@ std::string disputed_text(const rules::MotifEntry& motif) {
 }
 
 std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& catalogue) {
-    std::string text = fmt::format("{}: {}\n\n{}", motif.motif, motif.summary, wrapped(motif.why, "  "));
+    std::string text =
+        folded(fmt::format("{}: {}\n\n{}", motif.motif, motif.summary, wrapped(motif.why, "  ")));
     if (!motif.aliases.empty()) {
-        text += fmt::format("\nAlso called: {}\n", fmt::join(motif.aliases, ", "));
+        text += folded(fmt::format("\nAlso called: {}\n", fmt::join(motif.aliases, ", ")));
     }
     text += motif.checked ? "" : "\nNot checked.\n";
     const Family family = family_of(motif, catalogue);
@@ -105,23 +106,16 @@ std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& c
 }
 
 std::string list_text(const rules::Catalogue& catalogue) {
-    std::size_t widest = 0;
+    std::vector<std::vector<std::string>> rules;
     for (const rules::RuleEntry& rule : catalogue.rules()) {
-        widest = std::max(widest, rule.id.size());
+        rules.push_back({"  " + rule.id, std::string(rules::name(rule.severity)), rule.summary});
     }
+    std::vector<std::vector<std::string>> motifs;
     for (const rules::MotifEntry& motif : catalogue.motifs()) {
-        widest = std::max(widest, motif.motif.size());
+        motifs.push_back({"  " + motif.motif, motif.summary});
     }
-    std::string text = "Rules\n";
-    for (const rules::RuleEntry& rule : catalogue.rules()) {
-        text +=
-            fmt::format("  {:<{}}  {:<7}  {}\n", rule.id, widest, rules::name(rule.severity), rule.summary);
-    }
-    text += "\nMotifs\n";
-    for (const rules::MotifEntry& motif : catalogue.motifs()) {
-        text += fmt::format("  {:<{}}  {}\n", motif.motif, widest, motif.summary);
-    }
-    return text + "\nsidelint explain NAME says more about one of them.\n";
+    return "Rules\n" + folded(in_columns(rules)) + "\nMotifs\n" + folded(in_columns(motifs)) +
+           "\nsidelint explain NAME says more about one of them.\n";
 }
 
 std::string everything(const rules::Catalogue& catalogue) {

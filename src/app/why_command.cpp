@@ -269,7 +269,7 @@ int run_why(const CheckOptions& options, const Streams& streams, const Environme
         errors.push_back(no_such_puzzle(*subject, *options.why));
         return end_with(streams, errors);
     }
-    for (Error& error : print(streams, text)) {
+    for (Error& error : print(streams, folded(text, width_for(streams, environment)))) {
         errors.push_back(std::move(error));
     }
     return end_with(streams, errors);

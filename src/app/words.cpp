@@ -1,6 +1,6 @@
 #include "app/words.hpp"
 
-#include "report/report.hpp"
+#include "report/head.hpp"
 #include "report/utf8.hpp"
 
 #include <fmt/format.h>
@@ -22,6 +22,29 @@ std::string wrapped(std::string_view text, std::string_view margin) {
         line += line.empty() ? word : ' ' + word;
     }
     return line.empty() ? result : result + fmt::format("{}{}\n", margin, line);
+}
+
+std::string folded(std::string_view text, std::size_t columns) {
+    report::Written<report::Plain> page;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        const std::string_view line = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        if (columns == 0 || report::width(line) <= columns) {
+            page << report::Untrusted(line) << "\n";
+            continue;
+        }
+        const std::size_t margin = line.find_first_not_of(' ');
+        std::size_t head = margin;
+        for (std::size_t gap = line.find("  ", margin); gap < columns / 2; gap = line.find("  ", head)) {
+            head = line.find_first_not_of(' ', gap);
+        }
+        const std::size_t used = report::width(line.substr(0, head));
+        page << report::Untrusted(line.substr(0, head));
+        report::wrap(page, used, report::Untrusted(line.substr(head)), head == 0 ? 4 : used, columns);
+        page << "\n";
+    }
+    return std::move(page).text();
 }
 
 std::string indented(std::string_view text, std::string_view margin) {

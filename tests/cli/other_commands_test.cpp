@@ -1,5 +1,9 @@
+#include "app/words.hpp"
 #include "harness.hpp"
+#include "report/utf8.hpp"
 #include "rules/catalogue.hpp"
+
+#include <sstream>
 
 using harness::holds;
 using harness::Shelf;
@@ -223,7 +227,7 @@ TEST_CASE("explain: the list, everything, and what comes near") {
     CHECK(all.status == 0);
     for (const auto& rule : catalogue->rules()) {
         CHECK(holds(list.out, rule.id));
-        CHECK(holds(all.out, rule.id + ": " + rule.summary));
+        CHECK(holds(all.out, app::folded(rule.id + ": " + rule.summary)));
     }
 #ifdef NDEBUG
     constexpr std::size_t every = 1;
@@ -251,4 +255,32 @@ TEST_CASE("explain: the list, everything, and what comes near") {
     CHECK(holds(near.err, "did you mean key/cook?"));
     CHECK(holds(shelf.run({"explain", "unsupported"}).err, "did you mean theme/unsupported?"));
     CHECK(holds(shelf.run({"explain", "zzzzzzzzzz"}).err, "sidelint explain lists them all"));
+}
+
+TEST_CASE("folded: what is too wide goes on under the last column, and no word is lost") {
+    CHECK(app::folded("  --shard K/N    Only part K of N\n\nshort\n", 30) ==
+          "  --shard K/N    Only part K\n                 of N\n\nshort\n");
+    CHECK(app::folded("  a  note  what could not be told\n", 24) ==
+          "  a  note  what could\n           not be told\n");
+    CHECK(app::folded("running text without columns", 16) == "running text\n    without\n    columns\n");
+    CHECK(app::folded("    deep running text", 16) == "    deep running\n    text\n");
+    CHECK(app::folded("one-word-that-is-long and one", 8) == "one-word-that-is-long\n    and\n    one\n");
+    CHECK(app::folded("as wide as it is", 0) == "as wide as it is\n");
+    CHECK(app::folded("", 10).empty());
+}
+
+TEST_CASE("help and lists fit into 80 columns") {
+    const Shelf shelf;
+    std::string told = shelf.run({"--help"}).out + shelf.run({"explain"}).out;
+    for (const char* command : {"check", "fix", "diff", "baseline", "merge", "solve", "hook", "draw",
+                                "verify", "explain", "init", "manual", "schema"}) {
+        told += shelf.run({command, "--help"}).out;
+    }
+    std::istringstream lines(told);
+    std::size_t read = 0;
+    for (std::string line; std::getline(lines, line); ++read) {
+        INFO(line);
+        CHECK(report::width(line) <= 80);
+    }
+    CHECK(read > 400);
 }
