@@ -210,6 +210,10 @@ std::string sarif(const Report& report, const rules::Catalogue& catalogue, const
         results.push_back(json_of(*finding, catalogue.rules()));
     }
     const std::size_t wanted = report.findings.size() - (options.all ? 0 : count(report).gone);
+    Json properties = run_json(report);
+    if (report.against) {
+        properties["history"] = summary_json(report)["history"]; // what is gone may not be among the results
+    }
     Json run = {
         {"tool",
          {{"driver",
@@ -220,7 +224,7 @@ std::string sarif(const Report& report, const rules::Catalogue& catalogue, const
         {"invocations", Json::array({invocation_of(report, wanted - findings.size())})},
         {"originalUriBaseIds", {{root_name, {{"description", {{"text", "The root of the repository."}}}}}}},
         {"columnKind", "unicodeCodePoints"},
-        {"properties", run_json(report)},
+        {"properties", std::move(properties)},
         {"results", std::move(results)}};
     if (!options.category.empty()) {
         run["automationDetails"] = {{"id", options.category + '/'}}; // what stands before the last '/' counts
