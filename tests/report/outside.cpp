@@ -79,7 +79,7 @@ std::string xml_faults(const std::string& text, const std::string& schema) {
 }
 
 std::string read_back(const std::string& script, const std::vector<std::string>& texts) {
-    std::string command = std::string("/usr/bin/python3 ") + SIDELINT_SOURCE_DIR "/tests/report/" + script;
+    std::string command = "/usr/bin/python3 " + in_quotes(SIDELINT_SOURCE_DIR "/tests/report/") + script;
     for (std::size_t i = 0; i < texts.size(); ++i) {
         command += " {" + std::to_string(i) + "}";
     }

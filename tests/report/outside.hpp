@@ -20,9 +20,9 @@ struct Ran {
 /// text too.
 [[nodiscard]] std::string xml_faults(const std::string& text, const std::string& schema);
 [[nodiscard]] std::string json_faults(const std::string& text, const std::string& schema);
+
 /// Columns of the terminals that texts are shown on.
 inline constexpr std::array<std::size_t, 3> terminals{60, 80, 200};
-
 /// What a script of this folder, called with some words and then with the texts as files, finds wrong with
 /// them.
 [[nodiscard]] std::string read_back(const std::string& script, const std::vector<std::string>& texts);
