@@ -7,6 +7,7 @@
 #include "app/output.hpp"
 #include "app/problem_text.hpp"
 #include "app/solution_text.hpp"
+#include "app/words.hpp"
 #include "board/fen.hpp"
 #include "board/san.hpp"
 #include "motif/motif.hpp"
@@ -251,7 +252,8 @@ Result<std::string> certificate_of(const Solved& solved, solve::Effort effort,
 }
 
 std::vector<Error> print_solution(const collection::Document& author, solve::Effort effort,
-                                  const solve::EndgameTables& endgames, const Streams& streams) {
+                                  const solve::EndgameTables& endgames, const Streams& streams,
+                                  std::size_t columns) {
     const auto catalogue = rules::Catalogue::read(rules::WithExamples::no);
     if (!catalogue) {
         return {{Error::Kind::internal, catalogue.error(), {}, {}}};
@@ -259,7 +261,7 @@ std::vector<Error> print_solution(const collection::Document& author, solve::Eff
     rules::Settings settings; // no configuration is asked
     settings.endgames = &endgames;
     settings.effort = effort;
-    return print(streams, '\n' + solution_text(author, *catalogue, settings));
+    return print(streams, '\n' + folded(solution_text(author, *catalogue, settings), columns));
 }
 
 std::vector<Error> print_certificate(const Result<std::string>& certificate, const std::string& file,
@@ -299,12 +301,14 @@ int run_solve(const SolveOptions& options, const Streams& streams, const Environ
     solved.table = solver.table(*position, solved.question);
     std::vector<Error> errors;
     if (options.certificate != "-") { // which is then all there is on standard output
-        errors = print(streams,
-                       head_text(solved, options) +
-                           key_table_text(solved.position, solved.table, solved.question.key.has_value()) +
-                           '\n' + play_text(solved, solver));
+        const std::size_t columns = width_for(streams, environment);
+        const std::string text =
+            head_text(solved, options) +
+            key_table_text(solved.position, solved.table, solved.question.key.has_value()) + '\n' +
+            play_text(solved, solver);
+        errors = print(streams, folded(text, columns));
         if (author && errors.empty()) {
-            errors = print_solution(*author, options.effort, endgames, streams);
+            errors = print_solution(*author, options.effort, endgames, streams, columns);
         }
     }
     if (options.certificate && errors.empty()) {
