@@ -28,7 +28,8 @@ std::string folded(std::string_view text, std::size_t columns) {
     report::Written<report::Plain> page;
     while (!text.empty()) {
         const std::size_t end = std::min(text.find('\n'), text.size());
-        const std::string_view line = text.substr(0, end);
+        std::string_view line = text.substr(0, end);
+        line = line.substr(0, line.find_last_not_of(' ') + 1);
         text.remove_prefix(std::min(end + 1, text.size()));
         if (columns == 0 || report::width(line) <= columns) {
             page << report::Untrusted(line) << "\n";

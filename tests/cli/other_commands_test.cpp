@@ -267,6 +267,9 @@ TEST_CASE("folded: what is too wide goes on under the last column, and no word i
     CHECK(app::folded("one-word-that-is-long and one", 8) == "one-word-that-is-long\n    and\n    one\n");
     CHECK(app::folded("as wide as it is", 0) == "as wide as it is\n");
     CHECK(app::folded("", 10).empty());
+    CHECK(app::folded("blanks at the end      \n                \n", 8) ==
+          "blanks\n    at\n    the\n    end\n\n");
+    CHECK(app::folded("\n\n", 8) == "\n\n");
 }
 
 TEST_CASE("help and lists fit into 80 columns") {
