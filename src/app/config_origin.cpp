@@ -5,6 +5,10 @@
 #include <algorithm>
 
 namespace app {
+
+using config::YamlEntry;
+using config::YamlNode;
+
 namespace {
 
 constexpr const char* by_default = "default";
@@ -57,7 +61,7 @@ std::vector<const YamlNode*> items_of(const YamlNode& node) {
 
 Origins::Origins(const Configuration& configuration, const CheckOptions& options)
     : m_configuration(configuration), m_options(options) {
-    if (auto tree = read_yaml(configuration.text, configuration.place)) {
+    if (auto tree = config::read_yaml(configuration.text, configuration.place)) {
         m_tree = std::move(tree).value();
     }
 }

@@ -2,7 +2,7 @@
 // Where each setting in force comes from: the defaults, a line of the configuration, or the command line.
 
 #include "app/subject.hpp"
-#include "app/yaml_tree.hpp"
+#include "config/yaml_tree.hpp"
 
 #include <functional>
 #include <optional>
@@ -27,13 +27,13 @@ class Origins {
 
   private:
     /// The node that says it within one map of settings; nullptr: it does not.
-    using Look = std::function<const YamlNode*(const YamlNode& settings)>;
+    using Look = std::function<const config::YamlNode*(const config::YamlNode& settings)>;
     [[nodiscard]] std::optional<std::string> said(std::string_view path, const Look& look) const;
-    [[nodiscard]] std::string line_of(const YamlNode& node) const;
+    [[nodiscard]] std::string line_of(const config::YamlNode& node) const;
 
     const Configuration& m_configuration;
     const CheckOptions& m_options;
-    YamlNode m_tree;
+    config::YamlNode m_tree;
 };
 
 } // namespace app

@@ -1,7 +1,6 @@
 // sidelint explain: what the catalogue knows, for people.
 
 #include "app/commands.hpp"
-#include "app/config.hpp"
 #include "app/config_origin.hpp"
 #include "app/output.hpp"
 #include "app/reference.hpp"

@@ -1,8 +1,8 @@
 #include "app/run.hpp"
 
 #include "app/commands.hpp"
-#include "app/config.hpp"
 #include "app/output.hpp"
+#include "config/config.hpp"
 #include "report/changes.hpp"
 
 #include <fmt/format.h>
@@ -48,13 +48,13 @@ int end_with(const Streams& streams, std::span<const Error> errors) {
 }
 
 int run_init(const Streams& streams, const Environment& environment) {
-    const std::string path = (std::filesystem::path(environment.folder) / config_name).string();
+    const std::string path = (std::filesystem::path(environment.folder) / config::file_name).string();
     std::error_code ignored;
     if (std::filesystem::exists(std::filesystem::symlink_status(path, ignored))) {
         return end_with(streams, std::array{usage_error(fmt::format("{} is there already", path),
                                                         "remove it first to begin anew")});
     }
-    if (const auto errors = write_file(path, "the configuration", config_template()); !errors.empty()) {
+    if (const auto errors = write_file(path, "the configuration", config::starting_file()); !errors.empty()) {
         return end_with(streams, errors);
     }
     return print_and_end(streams,
@@ -72,7 +72,7 @@ int run_schema(const SchemaOptions& options, const Streams& streams) {
     if (!catalogue) {
         return end_with(streams, std::array{Error{Error::Kind::internal, catalogue.error(), {}, {}}});
     }
-    return print_and_end(streams, config_schema(*catalogue));
+    return print_and_end(streams, config::schema(*catalogue));
 }
 
 int run(std::span<const std::string> arguments, const Streams& streams, const Environment& environment) {

@@ -1,9 +1,9 @@
 // sidelint check --show-config: the settings in force, and where each comes from.
 
 #include "app/commands.hpp"
-#include "app/config.hpp"
 #include "app/config_origin.hpp"
 #include "app/words.hpp"
+#include "config/config.hpp"
 #include "rules/check.hpp"
 
 #include <fmt/format.h>
@@ -112,7 +112,7 @@ int run_show_config(const CheckOptions& options, const Streams& streams, const E
     const Origins origins(*found, options);
     std::string text =
         found->place.empty()
-            ? fmt::format("No {} from here upward: the defaults count.\n\n", config_name)
+            ? fmt::format("No {} from here upward: the defaults count.\n\n", config::file_name)
             : fmt::format("Configuration: {}{}\n\n", report::harmless(found->place),
                           report::harmless(options.config_from ? " of " + *options.config_from : ""));
     std::vector<std::string> files;

@@ -1,8 +1,8 @@
 // Two states of the repository: what differs between them is read from git.
 
 #include "app/akin.hpp"
-#include "app/config.hpp"
 #include "app/subject.hpp"
+#include "config/config.hpp"
 #include "history/repository.hpp"
 #include "rules/check.hpp"
 
@@ -127,7 +127,7 @@ FoundConfiguration configuration_of(const Repository& repository, const State& s
 /// What `later` lets pass that `earlier` does not, for the end of a remark.
 std::string looser_in(const rules::Policy& earlier, const rules::Policy& later,
                       const rules::Catalogue& catalogue, std::string_view when) {
-    const auto lines = loosened(earlier, later, catalogue);
+    const auto lines = config::loosened(earlier, later, catalogue);
     return lines.empty() ? std::string() : fmt::format("; less strict {}: {}", when, fmt::join(lines, "; "));
 }
 
@@ -155,7 +155,7 @@ void compare_configurations(const Repository& repository, const Sides& sides, co
         remark = fmt::format("{} differs from that of {}: both states are judged by the later one", place,
                              sides.before.name);
         remark += readable ? looser_in(other->policy, now.policy, catalogue, "now") : "";
-        if (readable && !loosened(other->policy, now.policy, catalogue).empty()) {
+        if (readable && !config::loosened(other->policy, now.policy, catalogue).empty()) {
             subject.former = other->policy;
         }
     }

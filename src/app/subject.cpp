@@ -1,8 +1,8 @@
 #include "app/subject.hpp"
 
-#include "app/config.hpp"
-#include "app/config_rules.hpp"
 #include "app/schedule.hpp"
+#include "config/config.hpp"
+#include "config/rules.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -37,7 +37,7 @@ std::optional<Error> apply_command_line(rules::Policy& policy, const CheckOption
     for (const auto& [name, level] : options.levels) {
         const std::vector<std::string> ids = rules_named(name, catalogue);
         if (ids.empty()) {
-            const auto near = rules::nearest(name, rule_names(catalogue));
+            const auto near = rules::nearest(name, config::rule_names(catalogue));
             return usage_error(fmt::format("--rule: unknown rule '{}'", name),
                                near.empty() ? "sidelint explain lists the rules"
                                             : fmt::format("did you mean {}?", fmt::join(near, " or ")));
@@ -98,7 +98,7 @@ find_configuration(const CheckOptions& options, const Environment& environment, 
         }
     }
     if (!found.place.empty()) {
-        auto policy = read_config(found.text, found.place, folder, catalogue);
+        auto policy = config::read(found.text, found.place, folder, catalogue);
         if (!policy) {
             return board::failure(std::move(policy).error());
         }

@@ -1,6 +1,6 @@
 #include "app/workspace.hpp"
 
-#include "app/config.hpp"
+#include "config/config.hpp"
 
 #include <fmt/format.h>
 
@@ -81,7 +81,7 @@ Result<Workspace> find_workspace(const Environment& environment, const std::vect
         root = resolved(environment, *given);
     } else if (const auto repository = upward(common, ".git")) {
         root = *repository;
-    } else if (const auto configured = upward(common, config_name)) {
+    } else if (const auto configured = upward(common, config::file_name)) {
         root = *configured;
     }
     Workspace workspace{root.string(), {}, {}, paths};
@@ -109,11 +109,11 @@ std::vector<std::string> config_places(const Workspace& workspace) {
     std::vector<std::string> places;
     std::string folder = workspace.folder;
     while (!folder.empty()) {
-        places.push_back(fmt::format("{}/{}", folder, config_name));
+        places.push_back(fmt::format("{}/{}", folder, config::file_name));
         const std::size_t slash = folder.rfind('/');
         folder.resize(slash == std::string::npos ? 0 : slash);
     }
-    places.emplace_back(config_name);
+    places.emplace_back(config::file_name);
     return places;
 }
 

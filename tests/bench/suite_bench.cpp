@@ -4,7 +4,6 @@
 //   bench_suite --effort review --config .sidelint.yaml FILE...
 
 #include "app/cache_folder.hpp"
-#include "app/config.hpp"
 #include "app/options.hpp"
 #include "app/subject.hpp"
 #include "rules/check.hpp"

@@ -2,7 +2,7 @@
 // none.
 #include "catch.hpp"
 
-#include "app/config.hpp"
+#include "config/config.hpp"
 #include "rules/check.hpp"
 #include "solve/endgame_tables.hpp"
 
@@ -32,7 +32,7 @@ const Catalogue& catalogue() {
 
 /// The configuration of an example is a `.sidelint.yaml` like any other.
 Policy policy_of(const Example& example) {
-    auto read = app::read_config(example.config, app::config_name, "", catalogue());
+    auto read = config::read(example.config, config::file_name, "", catalogue());
     if (!read) {
         FAIL("configuration of an example: " << read.error().front().message);
     }

@@ -1,13 +1,13 @@
-#include "app/config.hpp"
+#include "config/config.hpp"
 
-#include "app/config_keys.hpp"
+#include "config/keys.hpp"
 #include "rules/check.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
-namespace app {
+namespace config {
 namespace {
 
 template <class T> void take(T& into, const std::optional<T>& from) {
@@ -18,14 +18,14 @@ template <class T> void take(T& into, const std::optional<T>& from) {
 
 } // namespace
 
-board::Result<rules::Policy, std::vector<Error>> read_config(std::string_view bytes, std::string_view name,
-                                                             std::string_view folder,
-                                                             const rules::Catalogue& catalogue) {
+board::Result<rules::Policy, std::vector<Error>> read(std::string_view bytes, std::string_view name,
+                                                      std::string_view folder,
+                                                      const rules::Catalogue& catalogue) {
     auto tree = read_yaml(bytes, name);
     if (!tree) {
         return board::failure(std::move(tree).error());
     }
-    ConfigReader reader(name, folder, catalogue);
+    Reader reader(name, folder, catalogue);
     rules::Policy policy;
     rules::Override base;
     reader.read(*tree, settings_keys(), base, top_keys(), policy);
@@ -124,4 +124,4 @@ std::vector<std::string> loosened(const rules::Policy& before, const rules::Poli
     return lines;
 }
 
-} // namespace app
+} // namespace config

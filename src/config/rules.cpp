@@ -1,6 +1,6 @@
-#include "app/config_rules.hpp"
+#include "config/rules.hpp"
 
-#include "app/config_keys.hpp"
+#include "config/keys.hpp"
 #include "rules/facts.hpp"
 
 #include <fmt/format.h>
@@ -9,7 +9,7 @@
 #include <algorithm>
 #include <charconv>
 
-namespace app {
+namespace config {
 namespace {
 
 bool is_number(std::string_view text) {
@@ -27,7 +27,7 @@ std::string_view refusal(const rules::OptionSpec& option, const std::string& val
     return is_number(option.fallback) && !is_number(value) ? "a number" : "";
 }
 
-void read_level(ConfigReader& reader, const YamlNode& value, const std::string& rule, rules::Override& into) {
+void read_level(Reader& reader, const YamlNode& value, const std::string& rule, rules::Override& into) {
     const auto text = reader.text(value);
     if (!text) {
         return;
@@ -39,7 +39,7 @@ void read_level(ConfigReader& reader, const YamlNode& value, const std::string& 
     }
 }
 
-void read_option(ConfigReader& reader, const YamlEntry& entry, const rules::RuleEntry& rule,
+void read_option(Reader& reader, const YamlEntry& entry, const rules::RuleEntry& rule,
                  rules::Override& into) {
     std::vector<std::string> known{"level"};
     for (const rules::OptionSpec& option : rule.options) {
@@ -73,7 +73,7 @@ std::vector<std::string> rule_names(const rules::Catalogue& catalogue) {
     return names;
 }
 
-void read_rules(ConfigReader& reader, const YamlNode& value, rules::Override& into) {
+void read_rules(Reader& reader, const YamlNode& value, rules::Override& into) {
     if (!reader.is_map(value)) {
         return;
     }
@@ -99,11 +99,11 @@ void read_rules(ConfigReader& reader, const YamlNode& value, rules::Override& in
     }
 }
 
-void read_themes(ConfigReader& reader, const YamlNode& value, rules::Policy& into) {
+void read_themes(Reader& reader, const YamlNode& value, rules::Policy& into) {
     reader.read(value, theme_keys(), into.settings);
 }
 
-void read_aliases(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
+void read_aliases(Reader& reader, const YamlNode& value, rules::Settings& into) {
     if (!reader.is_map(value)) {
         return;
     }
@@ -124,7 +124,7 @@ void read_aliases(ConfigReader& reader, const YamlNode& value, rules::Settings& 
     }
 }
 
-void read_wide(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
+void read_wide(Reader& reader, const YamlNode& value, rules::Settings& into) {
     std::vector<std::string> known;
     for (const rules::MotifEntry& motif : reader.catalogue().motifs()) {
         if (!motif.disputed.wider.empty()) {
@@ -142,10 +142,10 @@ void read_wide(ConfigReader& reader, const YamlNode& value, rules::Settings& int
     }
 }
 
-void read_ignored(ConfigReader& reader, const YamlNode& value, rules::Settings& into) {
+void read_ignored(Reader& reader, const YamlNode& value, rules::Settings& into) {
     for (const std::string& word : reader.texts(value)) {
         into.themes[rules::folded(word)].clear();
     }
 }
 
-} // namespace app
+} // namespace config

@@ -1,13 +1,13 @@
 // The schema and the commented file, both made from the table of keys.
 
-#include "app/config.hpp"
-#include "app/config_keys.hpp"
-#include "app/config_rules.hpp"
+#include "config/config.hpp"
+#include "config/keys.hpp"
+#include "config/rules.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-namespace app {
+namespace config {
 namespace {
 
 /// Our own texts only: quotes and backslashes are all there is to escape.
@@ -149,13 +149,13 @@ std::string commented(std::string_view lines) {
 
 } // namespace
 
-std::string config_schema(const rules::Catalogue& catalogue) {
+std::string schema(const rules::Catalogue& catalogue) {
     return fmt::format("{{\"$schema\": \"https://json-schema.org/draft/2020-12/schema\",\n\"title\": "
                        "\".sidelint.yaml\",\n{}}}\n",
                        object_of(joined(specs_of(settings_keys()), specs_of(top_keys())), catalogue));
 }
 
-std::string config_template() {
+std::string starting_file() {
     std::string text = "# How this repository's puzzles are checked. Every key may be left out; what stands "
                        "here is the default\n"
                        "# or an example. `sidelint explain` lists the rules.\n";
@@ -170,4 +170,4 @@ std::string config_template() {
     return text;
 }
 
-} // namespace app
+} // namespace config

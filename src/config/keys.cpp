@@ -1,10 +1,10 @@
-#include "app/config_keys.hpp"
+#include "config/keys.hpp"
 
-#include "app/config_rules.hpp"
+#include "config/rules.hpp"
 
 #include <algorithm>
 
-namespace app {
+namespace config {
 namespace {
 
 using collection::TableMapping;
@@ -20,53 +20,52 @@ constexpr std::array<std::string_view, 3> notations{"san", "coordinate"};
 constexpr std::array<std::string_view, 3> movers{"solver", "opponent"};
 
 /// Reads a text into the member of a mapping.
-template <auto Member> void read_text(ConfigReader& reader, const YamlNode& value, auto& into) {
+template <auto Member> void read_text(Reader& reader, const YamlNode& value, auto& into) {
     into.*Member = reader.text(value).value_or("");
 }
-template <auto Member> void read_glob(ConfigReader& reader, const YamlNode& value, auto& into) {
+template <auto Member> void read_glob(Reader& reader, const YamlNode& value, auto& into) {
     into.*Member = reader.glob(value).value_or("");
 }
-template <auto Member> void read_globs(ConfigReader& reader, const YamlNode& value, Policy& into) {
+template <auto Member> void read_globs(Reader& reader, const YamlNode& value, Policy& into) {
     into.*Member = reader.globs(value);
 }
-template <auto Member> void read_pawns(ConfigReader& reader, const YamlNode& value, Override& into) {
+template <auto Member> void read_pawns(Reader& reader, const YamlNode& value, Override& into) {
     into.*Member = reader.pawns(value);
 }
 
 /// An enumeration whose values stand in the order of `choices`.
 template <class Enum>
-std::optional<Enum> read_choice(ConfigReader& reader, const YamlNode& value,
+std::optional<Enum> read_choice(Reader& reader, const YamlNode& value,
                                 const std::array<std::string_view, 3>& choices) {
     const auto index = reader.choice(value, choices);
     return index ? std::optional(static_cast<Enum>(*index)) : std::nullopt;
 }
 
-void read_effort(ConfigReader& reader, const YamlNode& value, Override& into) {
+void read_effort(Reader& reader, const YamlNode& value, Override& into) {
     into.effort = read_choice<solve::Effort>(reader, value, efforts);
 }
-void read_uniqueness(ConfigReader& reader, const YamlNode& value, Override& into) {
+void read_uniqueness(Reader& reader, const YamlNode& value, Override& into) {
     into.uniqueness = read_choice<rules::Uniqueness>(reader, value, uniqueness);
 }
-void read_lines(ConfigReader& reader, const YamlNode& value, Override& into) {
+void read_lines(Reader& reader, const YamlNode& value, Override& into) {
     into.lines = read_choice<rules::Lines>(reader, value, completeness);
 }
-void read_notation(ConfigReader& reader, const YamlNode& value, TableMapping& into) {
+void read_notation(Reader& reader, const YamlNode& value, TableMapping& into) {
     into.moves = read_choice<TableMapping::Moves>(reader, value, notations).value_or(into.moves);
 }
-void read_mover(ConfigReader& reader, const YamlNode& value, TableMapping& into) {
+void read_mover(Reader& reader, const YamlNode& value, TableMapping& into) {
     into.first_move = read_choice<TableMapping::FirstMove>(reader, value, movers).value_or(into.first_move);
 }
-void read_key_only(ConfigReader& reader, const YamlNode& value, TableMapping& into) {
+void read_key_only(Reader& reader, const YamlNode& value, TableMapping& into) {
     into.key_only = reader.yes_no(value).value_or(false);
 }
-void read_columns(ConfigReader& reader, const YamlNode& value, TableMapping& into) {
+void read_columns(Reader& reader, const YamlNode& value, TableMapping& into) {
     reader.read(value, column_keys(), into);
 }
-void ignore(ConfigReader& /*reader*/, const YamlNode& /*value*/, Policy& /*into*/) {}
+void ignore(Reader& /*reader*/, const YamlNode& /*value*/, Policy& /*into*/) {}
 
 /// A list of maps, each with a pattern of its own: without `files` an entry would silently fit nothing.
-template <class Target>
-std::vector<Target> read_list(ConfigReader& reader, const YamlNode& list, auto read_one) {
+template <class Target> std::vector<Target> read_list(Reader& reader, const YamlNode& list, auto read_one) {
     std::vector<Target> result;
     for (const YamlNode& item : reader.items(list)) {
         Target target;
@@ -80,7 +79,7 @@ std::vector<Target> read_list(ConfigReader& reader, const YamlNode& list, auto r
     return result;
 }
 
-void read_tables(ConfigReader& reader, const YamlNode& value, Policy& into) {
+void read_tables(Reader& reader, const YamlNode& value, Policy& into) {
     into.read.tables = read_list<TableMapping>(reader, value, [&](const YamlNode& item, TableMapping& table) {
         reader.read(item, table_keys(), table);
         if (item.kind == YamlNode::Kind::map && table.fen.empty()) {
@@ -89,11 +88,11 @@ void read_tables(ConfigReader& reader, const YamlNode& value, Policy& into) {
         }
     });
 }
-void read_tags(ConfigReader& reader, const YamlNode& value, Policy& into) {
+void read_tags(Reader& reader, const YamlNode& value, Policy& into) {
     into.read.tags = read_list<TagMapping>(
         reader, value, [&](const YamlNode& item, TagMapping& tags) { reader.read(item, tag_keys(), tags); });
 }
-void read_overrides(ConfigReader& reader, const YamlNode& value, Policy& into) {
+void read_overrides(Reader& reader, const YamlNode& value, Policy& into) {
     into.overrides = read_list<Override>(reader, value, [&](const YamlNode& item, Override& change) {
         reader.read(item, settings_keys(), change, override_keys(), change);
     });
@@ -273,4 +272,4 @@ Keys<TagMapping> tag_keys() {
     return keys;
 }
 
-} // namespace app
+} // namespace config

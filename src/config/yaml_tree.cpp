@@ -1,4 +1,4 @@
-#include "app/yaml_tree.hpp"
+#include "config/yaml_tree.hpp"
 
 #include "collection/text.hpp"
 #include "collection/yaml_node.hpp"
@@ -7,7 +7,7 @@
 
 #include <algorithm>
 
-namespace app {
+namespace config {
 namespace {
 
 using Kind = collection::YamlNode::Kind;
@@ -132,4 +132,4 @@ board::Result<YamlNode, std::vector<Error>> read_yaml(std::string_view bytes, st
     return root;
 }
 
-} // namespace app
+} // namespace config

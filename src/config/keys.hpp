@@ -1,9 +1,9 @@
 #pragma once
 // Every key of `.sidelint.yaml`, once.
 
-#include "app/config_reader.hpp"
+#include "config/reader.hpp"
 
-namespace app {
+namespace config {
 
 /// At the top and in an override.
 [[nodiscard]] Keys<rules::Override> settings_keys();
@@ -21,4 +21,4 @@ namespace app {
 /// "off note warning error"
 [[nodiscard]] std::vector<std::string> level_names();
 
-} // namespace app
+} // namespace config

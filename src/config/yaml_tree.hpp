@@ -2,7 +2,7 @@
 // A configuration's YAML as a plain tree with places. Stricter than YAML: no aliases, no doubled keys, one
 // document.
 
-#include "app/status.hpp"
+#include "collection/error.hpp"
 #include "collection/span.hpp"
 
 #include <cstdint>
@@ -10,7 +10,9 @@
 #include <string_view>
 #include <vector>
 
-namespace app {
+namespace config {
+
+using collection::Error;
 
 struct YamlEntry;
 
@@ -34,4 +36,4 @@ inline constexpr std::size_t max_config_bytes = std::size_t{1} << 20U;
 [[nodiscard]] board::Result<YamlNode, std::vector<Error>> read_yaml(std::string_view bytes,
                                                                     std::string_view name);
 
-} // namespace app
+} // namespace config

@@ -1,11 +1,11 @@
-#include "app/config_reader.hpp"
+#include "config/reader.hpp"
 
 #include "collection/text.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
-namespace app {
+namespace config {
 namespace {
 
 std::string_view kind_of(const YamlNode& node) {
@@ -52,13 +52,13 @@ std::string in_quotes(std::string_view text) {
     return fmt::format("'{}{}'", text.substr(0, most), text.size() > most ? "..." : "");
 }
 
-void ConfigReader::fail(const YamlNode& at, std::string message, std::string cure) {
+void Reader::fail(const YamlNode& at, std::string message, std::string cure) {
     m_errors.push_back({Error::Kind::config, std::move(message),
                         fmt::format("{}:{}:{}", m_name, at.place.line, at.place.column), std::move(cure)});
 }
 
-void ConfigReader::fail_unknown(const YamlNode& at, std::string_view what, std::string_view text,
-                                const std::vector<std::string>& known) {
+void Reader::fail_unknown(const YamlNode& at, std::string_view what, std::string_view text,
+                          const std::vector<std::string>& known) {
     constexpr std::size_t few = 8;
     const std::vector<std::string> near = rules::nearest(text, known);
     std::string cure;
@@ -70,7 +70,7 @@ void ConfigReader::fail_unknown(const YamlNode& at, std::string_view what, std::
     fail(at, fmt::format("unknown {} {}", what, in_quotes(text)), std::move(cure));
 }
 
-std::optional<std::string> ConfigReader::text(const YamlNode& node) {
+std::optional<std::string> Reader::text(const YamlNode& node) {
     if (node.kind != YamlNode::Kind::scalar) {
         fail(node, fmt::format("a single value is wanted here, not {}", kind_of(node)));
         return std::nullopt;
@@ -78,14 +78,14 @@ std::optional<std::string> ConfigReader::text(const YamlNode& node) {
     return node.text;
 }
 
-std::span<const YamlNode> ConfigReader::items(const YamlNode& node) {
+std::span<const YamlNode> Reader::items(const YamlNode& node) {
     if (node.kind == YamlNode::Kind::null) {
         return {};
     }
     return node.kind == YamlNode::Kind::list ? std::span(node.items) : std::span(&node, 1);
 }
 
-std::vector<std::string> ConfigReader::texts(const YamlNode& node) {
+std::vector<std::string> Reader::texts(const YamlNode& node) {
     std::vector<std::string> result;
     for (const YamlNode& item : items(node)) {
         if (auto one = text(item)) {
@@ -95,7 +95,7 @@ std::vector<std::string> ConfigReader::texts(const YamlNode& node) {
     return result;
 }
 
-std::string ConfigReader::seen_from_root(const std::string& glob) const {
+std::string Reader::seen_from_root(const std::string& glob) const {
     if (m_folder.empty()) {
         return glob;
     }
@@ -104,7 +104,7 @@ std::string ConfigReader::seen_from_root(const std::string& glob) const {
                        glob.front() == '/' ? glob.substr(1) : glob);
 }
 
-std::optional<std::string> ConfigReader::glob(const YamlNode& node) {
+std::optional<std::string> Reader::glob(const YamlNode& node) {
     const auto pattern = text(node);
     if (!pattern) {
         return std::nullopt;
@@ -119,7 +119,7 @@ std::optional<std::string> ConfigReader::glob(const YamlNode& node) {
     return seen_from_root(*pattern);
 }
 
-std::vector<std::string> ConfigReader::globs(const YamlNode& node) {
+std::vector<std::string> Reader::globs(const YamlNode& node) {
     std::vector<std::string> result;
     for (const YamlNode& item : items(node)) {
         if (auto one = glob(item)) {
@@ -129,7 +129,7 @@ std::vector<std::string> ConfigReader::globs(const YamlNode& node) {
     return result;
 }
 
-std::optional<bool> ConfigReader::yes_no(const YamlNode& node) {
+std::optional<bool> Reader::yes_no(const YamlNode& node) {
     const auto value = text(node);
     if (value && *value != "yes" && *value != "no" && *value != "true" && *value != "false") {
         fail(node, fmt::format("{} is neither yes nor no", in_quotes(*value)));
@@ -138,7 +138,7 @@ std::optional<bool> ConfigReader::yes_no(const YamlNode& node) {
     return value ? std::optional(*value == "yes" || *value == "true") : std::nullopt;
 }
 
-std::optional<int> ConfigReader::pawns(const YamlNode& node) {
+std::optional<int> Reader::pawns(const YamlNode& node) {
     const auto value = text(node);
     const auto number = value ? hundredths(*value) : std::nullopt;
     if (value && !number) {
@@ -148,8 +148,8 @@ std::optional<int> ConfigReader::pawns(const YamlNode& node) {
     return number;
 }
 
-std::optional<std::size_t> ConfigReader::choice(const YamlNode& node,
-                                                const std::array<std::string_view, 3>& choices) {
+std::optional<std::size_t> Reader::choice(const YamlNode& node,
+                                          const std::array<std::string_view, 3>& choices) {
     const auto value = text(node);
     if (!value) {
         return std::nullopt;
@@ -168,7 +168,7 @@ std::optional<std::size_t> ConfigReader::choice(const YamlNode& node,
     return std::nullopt;
 }
 
-bool ConfigReader::is_map(const YamlNode& node) {
+bool Reader::is_map(const YamlNode& node) {
     if (node.kind == YamlNode::Kind::map || node.kind == YamlNode::Kind::null) {
         return true;
     }
@@ -176,4 +176,4 @@ bool ConfigReader::is_map(const YamlNode& node) {
     return false;
 }
 
-} // namespace app
+} // namespace config

@@ -2,7 +2,7 @@
 // Reads a map by a table of keys: the same table makes the schema, the file that `init` writes and the error
 // messages.
 
-#include "app/yaml_tree.hpp"
+#include "config/yaml_tree.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/policy.hpp"
 
@@ -14,7 +14,7 @@
 #include <string_view>
 #include <vector>
 
-namespace app {
+namespace config {
 
 /// What a key's value looks like, for the schema.
 enum class Shape : std::uint8_t {
@@ -45,20 +45,20 @@ struct KeySpec {
 /// In quotes for a message, cut when it is long.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 
-class ConfigReader;
+class Reader;
 
 template <class Target> struct Key {
     KeySpec spec;
-    void (*read)(ConfigReader& reader, const YamlNode& value, Target& into);
+    void (*read)(Reader& reader, const YamlNode& value, Target& into);
 };
 template <class Target> using Keys = std::span<const Key<Target>>;
 
 /// Turns nodes into values; what does not fit becomes an Error, and reading goes on.
-class ConfigReader {
+class Reader {
   public:
     /// `folder`: where the file stands, relative to the repository's root ("" for the root): its globs are
     /// relative to it.
-    ConfigReader(std::string_view name, std::string_view folder, const rules::Catalogue& catalogue)
+    Reader(std::string_view name, std::string_view folder, const rules::Catalogue& catalogue)
         : m_name(name), m_folder(folder), m_catalogue(catalogue) {}
 
     [[nodiscard]] const rules::Catalogue& catalogue() const { return m_catalogue; }
@@ -103,8 +103,7 @@ class ConfigReader {
     std::vector<Error> m_errors;
 };
 
-template <class Target>
-bool ConfigReader::read_entry(const YamlEntry& entry, Keys<Target> keys, Target& into) {
+template <class Target> bool Reader::read_entry(const YamlEntry& entry, Keys<Target> keys, Target& into) {
     for (const Key<Target>& key : keys) {
         if (key.spec.name == entry.key.text) {
             key.read(*this, entry.value, into);
@@ -115,8 +114,8 @@ bool ConfigReader::read_entry(const YamlEntry& entry, Keys<Target> keys, Target&
 }
 
 template <class First, class Second>
-void ConfigReader::read(const YamlNode& map, Keys<First> first, First& into_first, Keys<Second> second,
-                        Second& into_second) {
+void Reader::read(const YamlNode& map, Keys<First> first, First& into_first, Keys<Second> second,
+                  Second& into_second) {
     if (!is_map(map)) {
         return;
     }
@@ -134,4 +133,4 @@ void ConfigReader::read(const YamlNode& map, Keys<First> first, First& into_firs
     }
 }
 
-} // namespace app
+} // namespace config
