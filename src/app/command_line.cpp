@@ -328,8 +328,7 @@ void leave_types_out(CLI::App& command) {
 
 void add_commands(CLI::App& app, Raw& raw) {
     app.name("sidelint");
-    app.description(
-        "Checks chess puzzles: can the diagram arise, does the key win and nothing else, do all lines hold?");
+    app.description("Checks chess puzzles: diagram, key, lines and themes, and what a commit broke.");
     app.footer(examples);
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
