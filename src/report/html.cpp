@@ -269,9 +269,9 @@ void add_foot(Page& page, const Report& report, std::size_t without_board) {
     for (const std::string& remark : report.remarks) {
         page << "<p class=\"about\">" << Untrusted(remark) << ".</p>";
     }
-    page << "<p class=\"about\">Proved: by a complete search or a rule of the game. Searched: held in a "
-            "search "
-            "that stayed stable to the depth it reached. Open: the budget ended first.</p>";
+    page << "<p class=\"about\">Proved: by a complete search or a rule of the game. "
+            "Searched: held in a search that stayed stable to the depth it reached. "
+            "Open: the budget ended first.</p>";
     page << "<p class=\"about\">sidelint " << Untrusted(report.version)
          << ". <code>sidelint explain RULE</code> tells what a rule means.</p></footer>\n";
 }
