@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
+#include <map>
 #include <sstream>
 
 namespace examples {
@@ -112,6 +113,15 @@ std::vector<motif::Evidence> evidence(const motif::SolutionLine& line, const mot
     const bool few = line.start.occupied().count() <= 3;
     solve::Solver solver(solve::budget_of(solve::Effort::review), few ? &tables : nullptr);
     return motif::find(line, solver, wide);
+}
+
+const std::vector<motif::Evidence>& evidence(const Example& example) {
+    static std::map<std::string, std::vector<motif::Evidence>> known;
+    const auto [at, is_new] = known.try_emplace(example.fen + ' ' + example.line);
+    if (is_new) {
+        at->second = evidence(line(example.fen, example.line));
+    }
+    return at->second;
 }
 
 std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag) {

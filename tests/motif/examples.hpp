@@ -35,6 +35,8 @@ board::Position position(std::string_view fen);
 motif::SolutionLine line(std::string_view fen, std::string_view movetext);
 /// find() with the middle effort, and the tables for lines that start from three men.
 std::vector<motif::Evidence> evidence(const motif::SolutionLine& line, const motif::Wide& wide = {});
+/// The same of an example, found once for all tests.
+const std::vector<motif::Evidence>& evidence(const Example& example);
 /// The strongest level of evidence that bears out `tag`; nothing below `seen`.
 std::optional<motif::Level> level(const std::vector<motif::Evidence>& found, std::string_view tag);
 

@@ -19,7 +19,7 @@ TEST_CASE("every example of the catalogue is judged as it says", "[motif][catalo
         for (const examples::Example& example : entry.examples) {
             const std::string_view kind = example.yes ? "yes" : example.wide ? "wide" : "no";
             DYNAMIC_SECTION(entry.file << ", " << kind << ": " << example.title) {
-                const auto found = examples::evidence(examples::line(example.fen, example.line));
+                const auto found = examples::evidence(example);
                 const auto level = examples::level(found, entry.file);
                 CAPTURE(example.fen, example.line);
                 CHECK((level && *level >= motif::Level::functional) == example.yes);

@@ -23,8 +23,7 @@ std::string table() {
                     : example.wide ? "wide"
                                    : "no")
                 << " | " << example.title << " |";
-            for (const motif::Evidence& evidence :
-                 examples::evidence(examples::line(example.fen, example.line))) {
+            for (const motif::Evidence& evidence : examples::evidence(example)) {
                 if (evidence.level != motif::Level::seen) {
                     const bool decisive = evidence.level == motif::Level::decisive;
                     out << ' ' << evidence.motif << (decisive ? "!" : "") << '@' << evidence.ply;

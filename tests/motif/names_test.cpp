@@ -11,7 +11,7 @@ TEST_CASE("tables are sorted and detectors report names of the table", "[motif][
                          [](const auto& a, const auto& b) { return a.name < b.name; }));
     for (const examples::Entry& entry : examples::catalogue()) {
         for (const examples::Example& example : entry.examples) {
-            for (const auto& evidence : examples::evidence(examples::line(example.fen, example.line))) {
+            for (const auto& evidence : examples::evidence(example)) {
                 INFO(evidence.motif);
                 CHECK(std::binary_search(names.begin(), names.end(), std::string_view(evidence.motif)));
                 CHECK_FALSE(evidence.why.empty());

@@ -14,9 +14,17 @@ using namespace rules;
 
 namespace {
 
-const solve::EndgameTables& endgames() {
+#ifdef NDEBUG
+constexpr bool with_tables = true;
+#else // each table of four men takes unoptimised builds ten seconds: without them, and without what rests on
+      // them
+constexpr bool with_tables = false;
+#endif
+constexpr int few_men = 5;
+
+const solve::EndgameTables* endgames() {
     static const solve::EndgameTables tables{std::nullopt};
-    return tables;
+    return with_tables ? &tables : nullptr;
 }
 
 const Catalogue& catalogue() {
@@ -39,13 +47,24 @@ Policy policy_of(const Example& example) {
     return std::move(read).value();
 }
 
+collection::Document document_of(const Example& example, const Policy& policy) {
+    return example.unreadable.empty() ? collection::read(example.file, example.text, policy.read)
+                                      : collection::unreadable(example.file, example.unreadable, "");
+}
+
+bool rests_on_tables(const Example& example) {
+    const collection::Document document = document_of(example, policy_of(example));
+    return std::any_of(document.puzzles.begin(), document.puzzles.end(),
+                       [](const collection::Puzzle& puzzle) {
+                           return puzzle.position && puzzle.position->occupied().count() <= few_men;
+                       });
+}
+
 std::vector<Finding> findings_of(const Example& example) {
     const Policy policy = policy_of(example);
-    const collection::Document document = example.unreadable.empty()
-                                              ? collection::read(example.file, example.text, policy.read)
-                                              : collection::unreadable(example.file, example.unreadable, "");
+    const collection::Document document = document_of(example, policy);
     Settings settings = policy.for_file(document.path);
-    settings.endgames = &endgames();
+    settings.endgames = endgames();
     std::vector<Finding> all = check_document(document, catalogue(), settings).findings;
     const auto take = [&all](Checked checked) {
         CHECK(checked.broken.empty());
@@ -112,7 +131,9 @@ TEST_CASE("every example says what it should") {
         for (const auto* examples : {&rule.bad, &rule.good}) {
             for (const Example& example : *examples) {
                 DYNAMIC_SECTION(rule.id << ": " << example.title) {
-                    hold(rule, example);
+                    if (with_tables || !rests_on_tables(example)) {
+                        hold(rule, example);
+                    }
                 }
             }
         }
