@@ -3,6 +3,7 @@
 #include "brute.hpp"
 #include "certificate_text.hpp"
 #include "reference/solve_reading.hpp"
+#include "shared_tables.hpp"
 
 using namespace certificate_text;
 using solve::CertificateRefusal;
@@ -43,7 +44,7 @@ void check_truth(const std::string& text) {
 } // namespace
 
 TEST_CASE("what endgame tables know is written out to mate, and holds without them") {
-    const solve::EndgameTables tables(std::nullopt);
+    const solve::EndgameTables& tables = shared_tables();
     struct Ending {
         const char* fen;
         const char* key;

@@ -2,6 +2,7 @@
 // colour.
 
 #include "endgame_positions.hpp"
+#include "shared_tables.hpp"
 #include "solve/endgame_build.hpp"
 
 #include <chrono>
@@ -11,12 +12,6 @@ namespace {
 
 using namespace endgame_test;
 using board::Color, board::Position, board::Role, board::Square;
-
-/// One for all tests of this file: the tables are built once.
-const solve::EndgameTables& shared_tables() {
-    static const solve::EndgameTables tables(std::nullopt);
-    return tables;
-}
 
 Comparison sampled(const solve::EndgameTables& tables, std::string_view letters, int wanted) {
     std::mt19937_64 random(20240229);

@@ -6,6 +6,7 @@
 #include "solve/mate.hpp"
 
 #include "positions.hpp"
+#include "shared_tables.hpp"
 
 using board::Color;
 using board::Position;
@@ -181,7 +182,7 @@ TEST_CASE("a king driven across the board") {
 }
 
 TEST_CASE("few men: no draw is proved, no mate is called shorter than the table knows it") {
-    const solve::EndgameTables tables(std::nullopt);
+    const solve::EndgameTables& tables = shared_tables();
     constexpr std::string_view sets[] = {"KQk", "KPk", "KQkr", "KQkq", "KRkr", "KRkb", "KQQk", "KPk"};
     Random random(211);
     int draws = 0;
@@ -223,7 +224,7 @@ TEST_CASE("few men: no draw is proved, no mate is called shorter than the table 
 }
 
 TEST_CASE("with tables long mates of few men are exact, lines and all") {
-    const solve::EndgameTables tables(std::nullopt);
+    const solve::EndgameTables& tables = shared_tables();
     solve::Endgames endgames(&tables, 5);
     Random random(223);
     Position at = position("8/8/8/3k4/8/8/8/KQ5r w - - 0 1");
@@ -298,7 +299,7 @@ TEST_CASE("a line that comes back denies nothing but on its own path") {
         "8/7K/8/8/8/3P4/3k4/8 w - - 0 1",
         "8/6K1/8/8/2P5/3k4/8/8 w - - 0 1",
     }));
-    static const solve::EndgameTables tables(std::nullopt);
+    const solve::EndgameTables& tables = shared_tables();
     INFO(won);
     REQUIRE(tables.probe(position(won)).value().outcome == Outcome::win);
     for (const Nodes nodes : {20'000U, 60'000U, 200'000U}) {

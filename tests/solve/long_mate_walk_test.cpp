@@ -1,6 +1,7 @@
 // Walking a mate by proof numbers, as who writes a certificate does: it ends where the prover said it would.
 
 #include "positions.hpp"
+#include "shared_tables.hpp"
 #include "solve/endgame_tables.hpp"
 #include "solve/long_mate.hpp"
 
@@ -47,7 +48,7 @@ int play_out(LongMateProver& prover, Position at, int moves, solve_test::Random&
 } // namespace
 
 TEST_CASE("a proved mate is walked to its end within its length, whatever the replies") {
-    const solve::EndgameTables tables(std::nullopt);
+    const solve::EndgameTables& tables = shared_tables();
     for (const auto& [fen, moves] : known) {
         INFO(fen);
         const Position at = position(fen);

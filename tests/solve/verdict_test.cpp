@@ -1,5 +1,6 @@
 
 #include "positions.hpp"
+#include "shared_tables.hpp"
 #include "solve/endgame_tables.hpp"
 #include "solve/solver.hpp"
 using board::Color;
@@ -8,11 +9,6 @@ using namespace solve_test;
 using namespace solve;
 
 namespace {
-
-const EndgameTables& tables() {
-    static const EndgameTables shared{std::nullopt};
-    return shared;
-}
 
 Budget ample_with_tables() {
     Budget budget = ample;
@@ -34,7 +30,7 @@ TEST_CASE("the line of a mate begins with the first key") {
 // 1.d7+ Kd8 2.Kd6 is stalemate.
 TEST_CASE("a king that stands before the last pawn holds") {
     const Position at = position("4k3/8/3PK3/8/8/8/8/8 w - - 0 1");
-    CHECK(Solver(ample_with_tables(), &tables()).reaches(at, Color::black, Aim::hold()).answer ==
+    CHECK(Solver(ample_with_tables(), &shared_tables()).reaches(at, Color::black, Aim::hold()).answer ==
           Answer::yes);
 }
 
@@ -55,11 +51,12 @@ TEST_CASE("drawn endings of the handbooks are not called lost") {
              "8/8/4k3/8/4K3/4P3/8/8 w - - 0 1", "8/8/8/8/8/7Q/1kp5/7K w - - 0 1"}) {
         INFO(fen);
         const Position at = position(fen);
-        CHECK(
-            Solver(budget_of(Effort::review), &tables()).reaches(at, Color::white, Aim::value(200)).answer !=
-            Answer::yes);
-        CHECK(Solver(budget_of(Effort::review), &tables()).reaches(at, Color::black, Aim::hold()).answer !=
-              Answer::no);
+        CHECK(Solver(budget_of(Effort::review), &shared_tables())
+                  .reaches(at, Color::white, Aim::value(200))
+                  .answer != Answer::yes);
+        CHECK(Solver(budget_of(Effort::review), &shared_tables())
+                  .reaches(at, Color::black, Aim::hold())
+                  .answer != Answer::no);
     }
 }
 
