@@ -16,8 +16,7 @@ namespace {
 
 #ifdef NDEBUG
 constexpr bool with_tables = true;
-#else // each table of four men takes unoptimised builds ten seconds: without them, and without what rests on
-      // them
+#else // a table of four men takes unoptimised builds ten seconds: no tables, nor examples that rest on them
 constexpr bool with_tables = false;
 #endif
 constexpr int few_men = 5;
@@ -130,10 +129,11 @@ TEST_CASE("every example says what it should") {
     for (const RuleEntry& rule : catalogue().rules()) {
         for (const auto* examples : {&rule.bad, &rule.good}) {
             for (const Example& example : *examples) {
+                if (!with_tables && rests_on_tables(example)) {
+                    continue; // not a section, which would count as passed
+                }
                 DYNAMIC_SECTION(rule.id << ": " << example.title) {
-                    if (with_tables || !rests_on_tables(example)) {
-                        hold(rule, example);
-                    }
+                    hold(rule, example);
                 }
             }
         }
