@@ -16,10 +16,9 @@ namespace {
 
 #ifdef NDEBUG
 constexpr bool with_tables = true;
-#else // a table of four men takes unoptimised builds ten seconds: no tables, nor examples that rest on them
+#else // a table of four men takes unoptimised builds ten seconds
 constexpr bool with_tables = false;
 #endif
-constexpr int few_men = 5;
 
 const solve::EndgameTables* endgames() {
     static const solve::EndgameTables tables{std::nullopt};
@@ -46,22 +45,19 @@ Policy policy_of(const Example& example) {
     return std::move(read).value();
 }
 
-collection::Document document_of(const Example& example, const Policy& policy) {
-    return example.unreadable.empty() ? collection::read(example.file, example.text, policy.read)
-                                      : collection::unreadable(example.file, example.unreadable, "");
-}
-
-bool rests_on_tables(const Example& example) {
-    const collection::Document document = document_of(example, policy_of(example));
-    return std::any_of(document.puzzles.begin(), document.puzzles.end(),
-                       [](const collection::Puzzle& puzzle) {
-                           return puzzle.position && puzzle.position->occupied().count() <= few_men;
-                       });
+/// Without tables an ending of few men is said to be open, whatever else is told of it with them.
+bool lacks_tables(const std::vector<Finding>& found, const Example& example) {
+    const auto wants = [](const Example::Wanted& wanted) { return wanted.message_id == "ending"; };
+    const auto tells = [](const Finding& f) { return f.rule == "key/open" && f.message_id == "ending"; };
+    return !with_tables && std::none_of(example.wanted.begin(), example.wanted.end(), wants) &&
+           std::any_of(found.begin(), found.end(), tells);
 }
 
 std::vector<Finding> findings_of(const Example& example) {
     const Policy policy = policy_of(example);
-    const collection::Document document = document_of(example, policy);
+    const collection::Document document = example.unreadable.empty()
+                                              ? collection::read(example.file, example.text, policy.read)
+                                              : collection::unreadable(example.file, example.unreadable, "");
     Settings settings = policy.for_file(document.path);
     settings.endgames = endgames();
     std::vector<Finding> all = check_document(document, catalogue(), settings).findings;
@@ -104,6 +100,9 @@ void hold(const RuleEntry& rule, const Example& example) {
             CHECK((kind == "safe" || (kind == "suggested" && f.fix->kind == Fix::Kind::suggested)));
         }
     }
+    if (lacks_tables(left, example)) {
+        return; // optimised builds hold the rest
+    }
     for (const Example::Wanted& wanted : example.wanted) {
         const auto found =
             std::find_if(left.begin(), left.end(), [&](const Finding& f) { return fits(f, wanted, rule); });
@@ -129,9 +128,6 @@ TEST_CASE("every example says what it should") {
     for (const RuleEntry& rule : catalogue().rules()) {
         for (const auto* examples : {&rule.bad, &rule.good}) {
             for (const Example& example : *examples) {
-                if (!with_tables && rests_on_tables(example)) {
-                    continue; // not a section, which would count as passed
-                }
                 DYNAMIC_SECTION(rule.id << ": " << example.title) {
                     hold(rule, example);
                 }
