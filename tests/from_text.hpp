@@ -6,6 +6,7 @@
 
 #include "catch.hpp"
 
+#include <string>
 #include <string_view>
 
 namespace from_text {
@@ -31,6 +32,10 @@ inline board::Move move(const board::Position& position, std::string_view san) {
     const auto resolved = board::resolve(position, *read);
     REQUIRE(resolved.ok());
     return *resolved;
+}
+
+inline std::string fen(const board::Position& position) {
+    return board::write_fen(position.setup());
 }
 
 } // namespace from_text

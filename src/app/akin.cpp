@@ -71,10 +71,10 @@ bool any_of(std::string_view bytes, const std::vector<rules::Mark>& wanted) {
     return false;
 }
 
-class Walk {
+class SetsWalk {
   public:
-    Walk(const history::Repository& repository, const AkinTo& wanted, const rules::Policy& policy,
-         Memory* memory, std::size_t jobs, std::vector<Error>& errors)
+    SetsWalk(const history::Repository& repository, const AkinTo& wanted, const rules::Policy& policy,
+             Memory* memory, std::size_t jobs, std::vector<Error>& errors)
         : m_repository(repository), m_wanted(wanted), m_policy(policy), m_memory(memory), m_jobs(jobs),
           m_errors(errors), m_context(context_of_marks(policy) + name_of_repository()) {}
 
@@ -101,7 +101,7 @@ class Walk {
 
 /// So that two repositories of one user do not take each other's rows for old ones. A place would do as well,
 /// but what CI keeps between runs comes to stand elsewhere.
-std::string Walk::name_of_repository() const {
+std::string SetsWalk::name_of_repository() const {
     return std::filesystem::path(m_repository.root()).filename().string();
 }
 
@@ -109,7 +109,7 @@ std::string inside(const std::string& folder, std::string_view name) {
     return folder.empty() ? std::string(name) : fmt::format("{}/{}", folder, name);
 }
 
-std::vector<std::string> Walk::marks_of(const std::vector<history::FileState>& files, bool& complete) {
+std::vector<std::string> SetsWalk::marks_of(const std::vector<history::FileState>& files, bool& complete) {
     std::vector<std::string> bytes(files.size());
     for (std::size_t i = 0; i < files.size(); ++i) { // git is read by one thread
         auto read = m_repository.bytes(m_wanted.state, files[i]);
@@ -129,8 +129,8 @@ std::vector<std::string> Walk::marks_of(const std::vector<history::FileState>& f
     return marks;
 }
 
-Result<std::string> Walk::make_row(const std::string& path, const std::string& id, const Row& former,
-                                   bool& complete) {
+Result<std::string> SetsWalk::make_row(const std::string& path, const std::string& id, const Row& former,
+                                       bool& complete) {
     const auto listed = m_repository.folder(id, path);
     if (!listed) {
         return board::failure(listed.error());
@@ -169,7 +169,7 @@ Result<std::string> Walk::make_row(const std::string& path, const std::string& i
     return packer.packed();
 }
 
-std::optional<Error> Walk::folder(const std::string& path, const std::string& id) {
+std::optional<Error> SetsWalk::folder(const std::string& path, const std::string& id) {
     std::string key = key_of_folder(m_context, path);
     const auto kept = m_memory == nullptr ? std::nullopt : m_memory->find(key);
     std::string text = kept.value_or("");
@@ -218,7 +218,7 @@ Result<std::vector<history::FileState>> akin_files(const history::Repository& re
     if (!root) {
         return board::failure(root.error());
     }
-    Walk walk(repository, wanted, policy, memory, jobs, errors);
+    SetsWalk walk(repository, wanted, policy, memory, jobs, errors);
     if (auto error = walk.folder("", *root)) {
         return board::failure(*std::move(error));
     }

@@ -13,7 +13,7 @@
 namespace app {
 namespace {
 
-constexpr const char* examples = R"(Examples:
+constexpr const char* worked_examples = R"(Examples:
   sidelint check                        everything in this repository
   sidelint check sets/first-term.pgn    one file
   sidelint check --staged               what the next commit would change; for a hook
@@ -329,7 +329,7 @@ void leave_types_out(CLI::App& command) {
 void add_commands(CLI::App& app, Raw& raw) {
     app.name("sidelint");
     app.description("Checks chess puzzles: diagram, key, lines and themes, and what a commit broke.");
-    app.footer(examples);
+    app.footer(worked_examples);
     app.set_version_flag("--version", fmt::format("sidelint {}", version));
     app.require_subcommand(1);
     add_check(app, raw);

@@ -75,7 +75,7 @@ std::string names_text(std::string_view words, const std::vector<const rules::Mo
 }
 
 /// Where books differ: what is gone by here, and how to take the wider reading.
-std::string disputed_text(const rules::MotifEntry& motif) {
+std::string disputed_in_brief(const rules::MotifEntry& motif) {
     const rules::MotifEntry::Disputed& disputed = motif.disputed;
     if (disputed.chosen.empty()) {
         return {};
@@ -99,7 +99,7 @@ std::string motif_text(const rules::MotifEntry& motif, const rules::Catalogue& c
     text += motif.checked ? "" : "\nNot checked.\n";
     const Family family = family_of(motif, catalogue);
     text += names_text("Also bears out", family.above) + names_text("Borne out by", family.below);
-    text += disputed_text(motif);
+    text += disputed_in_brief(motif);
     return text + shown_text("Counts", motif.yes) + shown_text("Counts in the wider reading", motif.wide) +
            shown_text("Does not count", motif.no);
 }

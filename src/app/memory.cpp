@@ -12,7 +12,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr int format = 1;               ///< of the table; what stands in the values is part of the keys
+constexpr int memory_format = 1;        ///< of the table; what stands in the values is part of the keys
 constexpr int application = 0x73696465; ///< "side", so that no other program's file is taken for ours
 constexpr int patience = 5000;          ///< milliseconds another run may write
 constexpr std::size_t batch = 256;
@@ -122,7 +122,7 @@ bool Memory::open() {
     const bool empty = tables == 0; // asked first: another run may just be making them
     const auto known_application = number("PRAGMA application_id");
     const auto known_format = number("PRAGMA user_version");
-    if (tables && !empty && (known_application != application || known_format != format)) {
+    if (tables && !empty && (known_application != application || known_format != memory_format)) {
         m_damaged = true; // or another program's
         return false;
     }

@@ -16,7 +16,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr int format = 2;
+constexpr int part_format = 2;
 constexpr unsigned most_parts = 4096;
 
 std::string hex(std::string_view bytes) {
@@ -100,7 +100,7 @@ std::string made_of(const Subject& subject) {
 }
 
 std::string write_part(const Part& part) {
-    const json root = {{"part of a sidelint report", format},
+    const json root = {{"part of a sidelint report", part_format},
                        {"shard", json::array({part.shard.number, part.shard.of})},
                        {"made", part.made},
                        {"report", pack(part.report)}};
@@ -114,7 +114,7 @@ Result<Part> read_part(const std::string& text, const std::string& name) {
         Part part;
         part.shard = {root.at("shard").at(0).get<unsigned>(), root.at("shard").at(1).get<unsigned>()};
         part.made = root.at("made").get<std::string>();
-        if (root.at("part of a sidelint report") == format && part.shard.number >= 1 &&
+        if (root.at("part of a sidelint report") == part_format && part.shard.number >= 1 &&
             part.shard.number <= part.shard.of && part.shard.of <= most_parts) {
             part.report = unpack_report(root.at("report"));
             return part;

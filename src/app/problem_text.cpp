@@ -18,10 +18,10 @@ using solve::Ways;
 
 using Items = std::vector<std::string>;
 
-constexpr std::size_t columns = 100;
+constexpr std::size_t widest_line = 100;
 constexpr std::size_t label_width = 16;
-constexpr std::size_t most_named = 6; // unprovided replies that are worth naming
-constexpr std::size_t most_lines = 3; // and of those that leave the threat
+constexpr std::size_t most_named = 6;        // unprovided replies that are worth naming
+constexpr std::size_t most_replies_told = 3; // and of those that leave the threat
 
 /// "  tries           1.Qb6? Kc8!; 1.Qc5? Kc8!", broken between items; nothing without items.
 std::string row(std::string_view label, const Items& items) {
@@ -31,7 +31,7 @@ std::string row(std::string_view label, const Items& items) {
     for (std::size_t i = 0; i < items.size(); ++i) {
         const bool first = line.size() == indent.size();
         const std::string item = items[i] + (i + 1 < items.size() ? ";" : "");
-        if (!first && line.size() + 1 + item.size() > columns) {
+        if (!first && line.size() + 1 + item.size() > widest_line) {
             text += line + '\n';
             line = indent + item;
         } else {
@@ -102,7 +102,7 @@ class Lines {
 /// Replies that neither parry the threat nor make a dual; many of them are only counted.
 Items by_custom(const Lines& unparried) {
     Items items = unparried.items();
-    if (items.size() > most_lines) {
+    if (items.size() > most_replies_told) {
         return {fmt::format("by custom none: {} replies leave the threat and more", unparried.replies())};
     }
     if (!items.empty()) {

@@ -19,7 +19,7 @@ using rules::NodeVerdict;
 using rules::PuzzleView;
 using solve::Answer;
 
-struct Row {
+struct LineRow {
     std::string move; ///< set in by its depth in the tree
     std::string verdict;
 };
@@ -80,7 +80,7 @@ std::string verdict_text(const PuzzleView& view, std::size_t node) {
 }
 
 /// The line from `node` on; what replaces a move follows it, one step further in.
-void add_line(const PuzzleView& view, std::size_t node, std::size_t inset, std::vector<Row>& rows) {
+void add_line(const PuzzleView& view, std::size_t node, std::size_t inset, std::vector<LineRow>& rows) {
     const auto& nodes = view.puzzle().solution.nodes;
     while (true) {
         std::string move(2 * inset, ' ');
@@ -142,16 +142,16 @@ collection::Document typed_puzzle(const std::string& fen, const std::string& mov
 std::string solution_text(const collection::Document& document, const rules::Catalogue& catalogue,
                           const rules::Settings& settings) {
     const PuzzleView view(document, document.puzzles.front(), catalogue, settings);
-    std::vector<Row> rows;
+    std::vector<LineRow> rows;
     if (!view.puzzle().solution.empty()) {
         add_line(view, view.puzzle().solution.nodes[0].children.front(), 1, rows);
     }
     std::size_t width = 0;
-    for (const Row& row : rows) {
+    for (const LineRow& row : rows) {
         width = std::max(width, row.move.size());
     }
     std::string text = "The solution, move by move\n";
-    for (const Row& row : rows) {
+    for (const LineRow& row : rows) {
         text +=
             row.verdict.empty() ? row.move + '\n' : fmt::format("{:<{}}  {}\n", row.move, width, row.verdict);
     }

@@ -26,9 +26,9 @@ struct Found {
 };
 
 /// Gathers the puzzle files beneath a folder.
-class Walk {
+class FolderWalk {
   public:
-    Walk(const std::string& root, const rules::Policy& policy, Found& found)
+    FolderWalk(const std::string& root, const rules::Policy& policy, Found& found)
         : m_root(root), m_policy(policy), m_found(found) {}
 
     void folder(const std::string& path, std::size_t depth);
@@ -41,7 +41,7 @@ class Walk {
     Found& m_found;
 };
 
-void Walk::entry(const fs::directory_entry& entry, const std::string& path, std::size_t depth) {
+void FolderWalk::entry(const fs::directory_entry& entry, const std::string& path, std::size_t depth) {
     std::error_code ignored;
     const fs::file_status status = entry.symlink_status(ignored);
     const bool wanted = m_policy.wants(path) && may_hold_puzzles(path, m_policy);
@@ -62,7 +62,7 @@ void Walk::entry(const fs::directory_entry& entry, const std::string& path, std:
     }
 }
 
-void Walk::folder(const std::string& path, std::size_t depth) {
+void FolderWalk::folder(const std::string& path, std::size_t depth) {
     if (depth > max_depth) {
         m_found.errors.push_back(io_error(path, fmt::format("folders are nested deeper than {}", max_depth)));
         return;
@@ -129,7 +129,7 @@ board::Result<Found, Errors> find_files(const Workspace& workspace, const rules:
             wrong.push_back(usage_error(fmt::format("{}: no such file or folder",
                                                     workspace.named.empty() ? "." : workspace.named[i])));
         } else if (fs::is_directory(status)) {
-            Walk(workspace.root, policy, found).folder(asked[i], 0);
+            FolderWalk(workspace.root, policy, found).folder(asked[i], 0);
         } else {
             take_file(asked[i], policy, found);
         }

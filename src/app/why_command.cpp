@@ -33,7 +33,7 @@ struct Whole {
 };
 
 /// What came of one puzzle.
-struct Found {
+struct PuzzleFindings {
     std::vector<rules::Finding> told;
     std::vector<rules::Finding> allowed;
     solve::Nodes nodes = 0; ///< positions visited for all of it
@@ -49,13 +49,13 @@ void take(std::vector<rules::Finding>& into, std::vector<rules::Finding>& from, 
     }
 }
 
-Found found_in(const Whole& whole, const Document& document, const Puzzle& puzzle,
-               const rules::Settings& settings) {
+PuzzleFindings found_in(const Whole& whole, const Document& document, const Puzzle& puzzle,
+                        const rules::Settings& settings) {
     std::vector<const Document*> documents;
     for (const Document& one : whole.subject.documents) {
         documents.push_back(&one);
     }
-    Found found;
+    PuzzleFindings found;
     for (rules::Checked& checked :
          std::array{rules::check_puzzle(document, puzzle, whole.catalogue, settings, rules::Summarise::yes),
                     rules::check_document(document, whole.catalogue, settings),
@@ -167,7 +167,7 @@ std::string found_text(const Whole& whole, const rules::PuzzleView& view, const 
 }
 
 /// Those that found something first.
-std::string rules_text(const Whole& whole, const rules::PuzzleView& view, const Found& found) {
+std::string rules_text(const Whole& whole, const rules::PuzzleView& view, const PuzzleFindings& found) {
     std::vector<std::vector<std::string>> rows;
     std::vector<std::vector<std::string>> silent;
     for (const rules::RuleEntry& rule : whole.catalogue.rules()) {
@@ -197,7 +197,7 @@ std::string rules_text(const Whole& whole, const rules::PuzzleView& view, const 
 std::string puzzle_text(const Whole& whole, const Document& document, const Puzzle& puzzle) {
     const rules::Settings settings = whole.policy.for_file(document.path);
     const rules::PuzzleView view(document, puzzle, whole.catalogue, settings);
-    const Found found = found_in(whole, document, puzzle, settings);
+    const PuzzleFindings found = found_in(whole, document, puzzle, settings);
     return head_text(whole, view) + play_text(view) + rules_text(whole, view, found) +
            fmt::format("\nSearched {} positions, of {} at most.\n", found.nodes,
                        solve::budget_of(settings.effort).puzzle);

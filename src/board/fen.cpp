@@ -51,9 +51,9 @@ bool is_foreign_dash(std::string_view text) {
     return std::find(dashes.begin(), dashes.end(), text) != dashes.end();
 }
 
-class Reader {
+class FenReader {
   public:
-    Reader(std::string_view text, Start start) : m_text(text), m_start(start) {}
+    FenReader(std::string_view text, Start start) : m_text(text), m_start(start) {}
 
     FenReading read() {
         split();
@@ -384,7 +384,7 @@ std::string castling_letters(const Setup& setup) {
 } // namespace
 
 FenReading read_fen(std::string_view text, Start start) {
-    return Reader(text, start).read();
+    return FenReader(text, start).read();
 }
 
 std::string write_fen(const Setup& setup) {

@@ -10,9 +10,9 @@ constexpr std::size_t longest = 48; // bytes; no spelling of a move is longer
 
 /// Cuts a move's text into its parts from left to right. Every part is optional; read() says which must be
 /// there.
-class Reader {
+class SanReader {
   public:
-    explicit Reader(std::string_view text) : m_rest(text) {}
+    explicit SanReader(std::string_view text) : m_rest(text) {}
 
     std::optional<San> read() {
         if (m_rest.empty() || m_rest.size() > longest) {
@@ -200,7 +200,7 @@ class Reader {
 } // namespace
 
 std::optional<San> read_san(std::string_view text) {
-    return Reader(text).read();
+    return SanReader(text).read();
 }
 
 } // namespace board

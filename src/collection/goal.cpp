@@ -15,7 +15,7 @@ constexpr int longest_mate = 999;
 using Words = std::vector<std::string>;
 
 /// Lower-case words; '#', '=' and '+' are words of their own, other signs are blanks.
-Words words_of(std::string_view text) {
+Words goal_words(std::string_view text) {
     Words words;
     bool inside = false;
     for (const char c : lower(text)) {
@@ -153,7 +153,7 @@ std::optional<Goal> read_goal(std::string_view text) {
     if (text.size() > 200) { // bytes; a stipulation is a phrase, not a page
         return std::nullopt;
     }
-    Words words = words_of(text);
+    Words words = goal_words(text);
     if (is_another_kind(words)) {
         return Goal{GoalKind::not_checked, 0, GoalUnit::pawn};
     }

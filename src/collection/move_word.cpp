@@ -14,8 +14,8 @@ std::size_t blank_length(std::string_view text, std::size_t at) {
         return 1;
     }
     constexpr std::string_view no_break = "\xc2\xa0";
-    constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
-    for (const std::string_view blank : {no_break, byte_order_mark}) {
+    constexpr std::string_view zero_width_no_break = "\xef\xbb\xbf";
+    for (const std::string_view blank : {no_break, zero_width_no_break}) {
         if (text.substr(at, blank.size()) == blank) {
             return blank.size();
         }

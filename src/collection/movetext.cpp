@@ -15,10 +15,10 @@ constexpr int highest_glyph = 255; // PGN standard 1994, section 10: 0 to 255
 constexpr std::string_view ellipsis = "…";
 constexpr std::string_view delimiters = "(){}[];$,*\"";
 
-class Reader {
+class MovetextReader {
   public:
-    Reader(const Source& source, const std::optional<board::Position>& start, Notation notation,
-           FirstMove first)
+    MovetextReader(const Source& source, const std::optional<board::Position>& start, Notation notation,
+                   FirstMove first)
         : m_source(source), m_text(source.text()), m_notation(notation),
           m_lead_in_due(first == FirstMove::opponent) {
         m_out.diagram = start;
@@ -439,7 +439,7 @@ void add_fault(std::vector<Fault>& faults, Fault fault) {
 
 Movetext read_movetext(const Source& source, const std::optional<board::Position>& start, Notation notation,
                        FirstMove first) {
-    return Reader(source, start, notation, first).read();
+    return MovetextReader(source, start, notation, first).read();
 }
 
 } // namespace collection

@@ -56,9 +56,9 @@ bool opens_game(std::string_view text, std::size_t at) {
     return is_tag(text, at) && (name == "Event" || name == "FEN");
 }
 
-class Reader {
+class PgnReader {
   public:
-    Reader(Document& document, Span part, const TagMapping& mapping)
+    PgnReader(Document& document, Span part, const TagMapping& mapping)
         : m_document(document), m_text(std::string_view(document.bytes).substr(0, part.end)),
           m_begin(part.begin), m_at(part.begin), m_mapping(mapping) {}
 
@@ -335,7 +335,7 @@ class Reader {
 } // namespace
 
 void read_pgn(Document& document, Span part, const TagMapping& tags) {
-    Reader(document, part, tags).read();
+    PgnReader(document, part, tags).read();
 }
 
 std::optional<Edit> replacing_in_pgn(const Document& document, const Puzzle& puzzle, Span span,

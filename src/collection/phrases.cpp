@@ -150,9 +150,9 @@ class Tokeniser {
 };
 
 /// One language's reading of a text.
-class Reader {
+class PhrasesReader {
   public:
-    Reader(const Language& language, const std::vector<Token>& tokens) : m_language(language) {
+    PhrasesReader(const Language& language, const std::vector<Token>& tokens) : m_language(language) {
         std::copy_if(tokens.begin(), tokens.end(), std::back_inserter(m_tokens), [&](const Token& token) {
             return token.kind != Token::Kind::word || language.articles.count(token.text) == 0;
         });
@@ -316,7 +316,7 @@ PhrasesRead read_phrases(std::string_view text) {
     const std::vector<Token> tokens = Tokeniser(text).read();
     PhrasesRead all;
     for (const Language& language : *table) {
-        PhrasesRead read = Reader(language, tokens).read();
+        PhrasesRead read = PhrasesReader(language, tokens).read();
         all.doubtful |= read.doubtful;
         all.phrases.insert(all.phrases.end(), read.phrases.begin(), read.phrases.end());
     }

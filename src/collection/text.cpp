@@ -140,11 +140,11 @@ bool equals_ignoring_case(std::string_view a, std::string_view b) {
 
 std::size_t find_any(std::string_view text, std::string_view wanted, std::size_t offset) {
     const auto nth = [wanted](std::size_t n) { return wanted[std::min(n, wanted.size() - 1)]; };
-    const std::array<char, 4> signs{nth(0), nth(1), nth(2),
-                                    nth(3)}; // compared at once, which find_first_of does not
+    const std::array<char, 4> escaped{nth(0), nth(1), nth(2),
+                                      nth(3)}; // compared at once, which find_first_of does not
     while (offset < text.size()) {
         const char c = text[offset];
-        if (c == signs[0] || c == signs[1] || c == signs[2] || c == signs[3]) {
+        if (c == escaped[0] || c == escaped[1] || c == escaped[2] || c == escaped[3]) {
             return offset;
         }
         ++offset;

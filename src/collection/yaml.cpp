@@ -23,9 +23,9 @@ std::size_t line_start(std::string_view text, std::size_t at) {
 
 /// The whole file at once while it is sound. Behind the first fault its puzzles are read one by one, so that
 /// each fault spoils only the puzzle it stands in.
-class Reader {
+class YamlReader {
   public:
-    Reader(Document& document, Span part) : m_document(document), m_part(part) {}
+    YamlReader(Document& document, Span part) : m_document(document), m_part(part) {}
 
     void read() {
         std::size_t at = m_part.begin;
@@ -283,7 +283,7 @@ void check_control_characters(Document& document, Span part) {
 
 void read_yaml(Document& document, Span part) {
     check_control_characters(document, part);
-    Reader(document, part).read();
+    YamlReader(document, part).read();
 }
 
 } // namespace collection

@@ -34,7 +34,7 @@ constexpr std::array<std::string_view, 4> targets{
     "GITHUB_BASE_REF", "CHANGE_TARGET", "BITBUCKET_PR_DESTINATION_BRANCH", "SYSTEM_PULLREQUEST_TARGETBRANCH"};
 
 /// Variables that name the commit before a push.
-constexpr std::array<std::string_view, 2> befores{"GITHUB_EVENT_BEFORE", "CI_COMMIT_BEFORE_SHA"};
+constexpr std::array<std::string_view, 2> variables_before{"GITHUB_EVENT_BEFORE", "CI_COMMIT_BEFORE_SHA"};
 
 /// The state, with the reason for it in its name.
 State because(State state, std::string_view why) {
@@ -96,7 +96,7 @@ Result<State> Choice::make() const {
     if (const auto variable = first_set(targets); !variable.empty()) {
         return from_pull_request(variable);
     }
-    if (const auto variable = first_set(befores); !variable.empty()) {
+    if (const auto variable = first_set(variables_before); !variable.empty()) {
         return from_push(variable);
     }
     auto upstream = from_upstream();

@@ -73,7 +73,7 @@ template <class Visit> void for_each_node(const collection::MoveTree& tree, Visi
     }
 }
 
-std::string comments_of(const TreeNode& node) {
+std::string comments_in_full(const TreeNode& node) {
     std::string text;
     for (const collection::Comment& comment : node.comments) {
         text += fmt::format(" {{{}}}", flat(comment.text));
@@ -84,7 +84,7 @@ std::string comments_of(const TreeNode& node) {
 /// Moves, glyphs and comments; with the depth of each the text tells one tree only.
 std::string solution_of(const Puzzle& puzzle) {
     std::string text = puzzle.key_only ? "key" : "";
-    text += comments_of(puzzle.solution.nodes.front());
+    text += comments_in_full(puzzle.solution.nodes.front());
     for_each_node(puzzle.solution, [&text](const TreeNode& node, std::size_t depth) {
         const bool played = node.status == MoveStatus::legal;
         text += fmt::format("\n{} {}", depth, played ? board::write_coordinate(node.move) : node.text);
@@ -92,7 +92,7 @@ std::string solution_of(const Puzzle& puzzle) {
         for (const int glyph : node.glyphs) {
             text += fmt::format(" ${}", glyph);
         }
-        text += comments_of(node);
+        text += comments_in_full(node);
     });
     return text;
 }

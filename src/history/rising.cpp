@@ -5,8 +5,8 @@
 namespace history {
 
 std::vector<bool> longest_rising(std::span<const std::size_t> values) {
-    constexpr std::size_t none = static_cast<std::size_t>(-1);
-    std::vector<std::size_t> previous(values.size(), none);
+    constexpr std::size_t nowhere = static_cast<std::size_t>(-1);
+    std::vector<std::size_t> previous(values.size(), nowhere);
     std::vector<std::size_t> tails; // by length: the place where a rising run of that length ends lowest
     for (std::size_t i = 0; i < values.size(); ++i) {
         const auto place =
@@ -22,7 +22,7 @@ std::vector<bool> longest_rising(std::span<const std::size_t> values) {
         }
     }
     std::vector<bool> marked(values.size(), false);
-    for (std::size_t i = tails.empty() ? none : tails.back(); i != none; i = previous[i]) {
+    for (std::size_t i = tails.empty() ? nowhere : tails.back(); i != nowhere; i = previous[i]) {
         marked[i] = true;
     }
     return marked;

@@ -21,7 +21,7 @@ bool on_edge(Bitboard line) {
            line == board::rank_bits(7);
 }
 
-bool next_to_king(const MateNet& net) {
+bool touches_king_straight(const MateNet& net) {
     return std::abs(net.files_away()) + std::abs(net.ranks_away()) == 1;
 }
 
@@ -72,7 +72,7 @@ bool arabian(const MateNet& net) {
     const int file = board::file_of(net.king);
     const int rank = board::rank_of(net.king);
     const bool corner = (file == 0 || file == 7) && (rank == 0 || rank == 7);
-    if (!corner || net.role != Role::rook || !next_to_king(net)) {
+    if (!corner || net.role != Role::rook || !touches_king_straight(net)) {
         return false;
     }
     const Square post = board::square_at(file == 0 ? 2 : 5, rank == 0 ? 2 : 5);
@@ -81,7 +81,7 @@ bool arabian(const MateNet& net) {
 
 bool hook(const MateNet& net) {
     const Bitboard pawns = net.position.pieces(!net.us, Role::pawn);
-    if (net.role != Role::rook || !next_to_king(net) || (net.blocked & pawns).empty()) {
+    if (net.role != Role::rook || !touches_king_straight(net) || (net.blocked & pawns).empty()) {
         return false;
     }
     for (const Square knight : net.ours(Role::knight) & board::knight_attacks(net.checker)) {
@@ -94,7 +94,7 @@ bool hook(const MateNet& net) {
 
 bool opera(const MateNet& net) {
     const bool home = board::relative_rank(!net.us, net.king) == 0;
-    if (!home || net.role != Role::rook || !next_to_king(net) || net.ranks_away() != 0 ||
+    if (!home || net.role != Role::rook || !touches_king_straight(net) || net.ranks_away() != 0 ||
         net.blocked.empty()) {
         return false;
     }

@@ -15,7 +15,7 @@ struct Name {
     std::string_view general; ///< one step up in the family; empty for the head of one
 };
 
-constexpr Name table[] = {
+constexpr Name rows[] = {
     {"absolute-pin", Weight::telling, "pin"},
     {"advanced-passed-pawn", Weight::helping, "promotion"},
     {"anastasia-mate", Weight::telling, "corridor-mate"},
@@ -106,16 +106,16 @@ constexpr Name table[] = {
 };
 
 const Name* row_of(std::string_view motif) {
-    const auto* const row = std::lower_bound(std::begin(table), std::end(table), motif,
+    const auto* const row = std::lower_bound(std::begin(rows), std::end(rows), motif,
                                              [](const Name& a, std::string_view b) { return a.motif < b; });
-    return row != std::end(table) && row->motif == motif ? row : nullptr;
+    return row != std::end(rows) && row->motif == motif ? row : nullptr;
 }
 
 } // namespace
 
 std::vector<std::string_view> names() {
     std::vector<std::string_view> all;
-    for (const Name& row : table) {
+    for (const Name& row : rows) {
         all.push_back(row.motif);
     }
     return all;

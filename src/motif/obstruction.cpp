@@ -29,7 +29,7 @@ Bitboard shut_off(const Study& study, std::size_t ply, Square guard, Square obst
 }
 
 /// Drop-test: with the man that stands in the way lifted off, the next move brings less.
-Level level_of(const Study& study, std::size_t ply, Square obstacle) {
+Level level_of_block(const Study& study, std::size_t ply, Square obstacle) {
     const bool king = study.at(ply + 2).king(study.them()) == obstacle;
     if (!study.wins() || !study.sound(ply, study.balance(ply)) || (king && !study.captured(ply + 2))) {
         return Level::seen;
@@ -55,7 +55,7 @@ void detect_obstruction(const Study& study, Found& found) {
             Evidence evidence;
             evidence.motif = "obstruction";
             evidence.ply = ply;
-            evidence.level = level_of(study, ply, obstacle);
+            evidence.level = level_of_block(study, ply, obstacle);
             evidence.certainty = solve::Certainty::searched;
             evidence.targets = {guard, study.move(ply + 2).to()};
             evidence.why = fmt::format("the {} shuts the {} off from {}", man(study.at(ply + 2), obstacle),

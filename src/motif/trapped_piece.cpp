@@ -35,7 +35,7 @@ bool lost(const Position& position, const std::optional<Position>& free, Square 
     return false;
 }
 
-Level level_of(const Study& study, std::size_t ply, Square square) {
+Level level_of_trap(const Study& study, std::size_t ply, Square square) {
     const int base = study.balance(ply + 1);
     const auto capture = study.taken(square, ply + 1, ply + 4);
     const bool ends_here = study.plies() <= ply + 2;
@@ -69,7 +69,7 @@ void detect_trapped_piece(const Study& study, Found& found) {
             Evidence evidence;
             evidence.motif = "trapped-piece";
             evidence.ply = ply;
-            evidence.level = hung_before ? Level::seen : level_of(study, ply, square);
+            evidence.level = hung_before ? Level::seen : level_of_trap(study, ply, square);
             evidence.certainty = solve::Certainty::searched;
             evidence.targets = {square};
             evidence.why = fmt::format("the {} has no safe square", man(position, square));

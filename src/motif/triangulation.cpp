@@ -20,7 +20,7 @@ bool king_walk(const Study& study, std::size_t from, std::size_t to) {
 
 /// The later position with the same men on the same squares and the defender to move, reached by a walk of
 /// the solver's king.
-std::optional<std::size_t> return_of(const Study& study, std::size_t from) {
+std::optional<std::size_t> return_by_walk(const Study& study, std::size_t from) {
     for (std::size_t to = from + 3; to <= study.plies(); to += 2) {
         if (same_placement(study.at(from), study.at(to)) && king_walk(study, from, to)) {
             return to;
@@ -33,7 +33,7 @@ std::optional<std::size_t> return_of(const Study& study, std::size_t from) {
 
 void detect_triangulation(const Study& study, Found& found) {
     for (std::size_t ply = study.first(); study.has(ply + 2); ply += 2) {
-        const auto back = return_of(study, ply);
+        const auto back = return_by_walk(study, ply);
         if (!back) {
             continue;
         }

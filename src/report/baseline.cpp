@@ -1,9 +1,8 @@
 #include "report/baseline.hpp"
 
-#include "report/utf8.hpp"
+#include "report/json_parts.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <array>
@@ -13,7 +12,6 @@
 namespace report {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using Entries = std::vector<BaselineEntry>;
 
 constexpr std::size_t longest_line = std::size_t{64} << 10U;
@@ -100,7 +98,7 @@ std::string write_baseline(Entries entries) {
         for (const Member& member : members) {
             json[member.name] = entry.*member.text;
         }
-        text += without_marks(json.dump(-1, ' ', true, Json::error_handler_t::replace)) + '\n';
+        text += dumped(json, -1) + '\n';
     }
     return text;
 }

@@ -1,16 +1,8 @@
 #include "report/changes.hpp"
-#include "report/utf8.hpp"
-
-#include <nlohmann/json.hpp>
+#include "report/json_parts.hpp"
 
 namespace report {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json text_or_null(const std::string& text) {
-    return text.empty() ? Json() : Json(text);
-}
 
 Json finding_of(const rules::Finding& finding) {
     return {{"status", rules::name(finding.status)},
@@ -62,7 +54,7 @@ std::string changes_json(const Changes& changes) {
         root["elsewhere"].push_back(finding_of(finding));
     }
     constexpr int indent = 2;
-    return without_marks(root.dump(indent, ' ', true, Json::error_handler_t::replace)) + '\n';
+    return dumped(root, indent) + '\n';
 }
 
 } // namespace report

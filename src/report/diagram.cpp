@@ -1,3 +1,4 @@
+#include "collection/text.hpp"
 #include "report/report.hpp"
 #include "report/utf8.hpp"
 
@@ -18,7 +19,8 @@ char32_t figurine(char letter) {
 void append_sign(std::string& drawn, const board::Setup& setup, board::Square square, Men men) {
     if (const auto piece = setup.at(square)) {
         const char letter = board::letter(*piece);
-        append(drawn, men == Men::figurines ? figurine(letter) : static_cast<char32_t>(letter));
+        collection::append_utf8(drawn,
+                                men == Men::figurines ? figurine(letter) : static_cast<char32_t>(letter));
         return;
     }
     const bool dark = (board::file_of(square) + board::rank_of(square)) % 2 == 0;

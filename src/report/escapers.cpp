@@ -1,5 +1,6 @@
 #include "report/escapers.hpp"
 
+#include "collection/text.hpp"
 #include "report/report.hpp"
 #include "report/utf8.hpp"
 
@@ -72,11 +73,11 @@ std::string percent_encoded(std::string_view text, std::string_view reserved) {
 void Xml::escape(Untrusted text, std::string& into) {
     for_each_code_point(text.bytes(), [&](char32_t c, char32_t before) {
         if (forbidden_in_xml(c)) {
-            append(into, 0xFFFD);
+            collection::append_utf8(into, 0xFFFD);
         } else if (is_markup(c) || acts_on_a_terminal(c) || doubles_a_mark(c, before)) {
             append_reference(into, c);
         } else {
-            append(into, c);
+            collection::append_utf8(into, c);
         }
     });
 }
@@ -88,7 +89,7 @@ void Html::escape(Untrusted text, std::string& into) {
         } else if (is_markup(c) || doubles_a_mark(c, before)) {
             append_reference(into, c);
         } else {
-            append(into, c);
+            collection::append_utf8(into, c);
         }
     });
 }
@@ -104,7 +105,7 @@ void Markdown::escape(Untrusted text, std::string& into) {
             into += (before == '@' || before == '#') && is_letter_or_digit(c) ? word_joiner : "";
             const bool as_it_is =
                 c >= 0x80 || (is_plain_in_markdown(c, before) && !doubles_a_mark(c, before));
-            as_it_is ? append(into, c) : append_reference(into, c);
+            as_it_is ? collection::append_utf8(into, c) : append_reference(into, c);
         }
     });
 }

@@ -1,3 +1,4 @@
+#include "collection/text.hpp"
 #include "report/escapers.hpp"
 #include "report/report.hpp"
 #include "report/utf8.hpp"
@@ -47,7 +48,7 @@ std::string harmless(std::string_view untrusted) {
         if (acts_on_a_terminal(c.value)) {
             text += fmt::format("\\u{{{:x}}}", static_cast<std::uint32_t>(c.value));
         } else {
-            append(text, c.value);
+            collection::append_utf8(text, c.value);
         }
         untrusted.remove_prefix(c.size);
     }

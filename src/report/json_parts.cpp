@@ -1,7 +1,7 @@
 #include "report/json_parts.hpp"
 
+#include "collection/text.hpp"
 #include "report/overview.hpp"
-#include "report/utf8.hpp"
 
 #include <fmt/format.h>
 
@@ -57,19 +57,8 @@ Json json_of(const rules::Finding& finding) {
             {"fix", fix_of(finding)}};
 }
 
-} // namespace
-
-bool is_utf8(std::string_view text) {
-    while (!text.empty()) {
-        const CodePoint c = first_code_point(text);
-        if (c.value == 0xFFFD && c.size == 1) {
-            return false;
-        }
-        text.remove_prefix(c.size);
-    }
-    return true;
-}
-
+/// No CI runner finds a mark in it: they obey "##[" anywhere in a log; escaped it means the same to every
+/// JSON reader.
 std::string without_marks(std::string dumped) {
     constexpr std::string_view escaped = "\\u0023";
     for (std::size_t at = dumped.find("##"); at != std::string::npos; at = dumped.find("##", at)) {
@@ -78,6 +67,8 @@ std::string without_marks(std::string dumped) {
     }
     return dumped;
 }
+
+} // namespace
 
 std::string dumped(const Json& json, int indent) {
     return without_marks(json.dump(indent, ' ', true, Json::error_handler_t::replace));
@@ -152,7 +143,7 @@ Json overview_json(const Report& report) {
 Json finding_json(const Report& report, std::size_t index) {
     const rules::Finding& finding = report.findings[index];
     Json json = json_of(finding);
-    if (!is_utf8(finding.file)) {
+    if (!collection::is_utf8(finding.file)) {
         json["file_uri"] = uri_of(finding.file);
     }
     if (report.detail == Detail::proofs) {

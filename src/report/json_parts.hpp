@@ -24,8 +24,6 @@ using Json = nlohmann::ordered_json;
 /// The finding of that index, with its proof when the report carries proofs.
 [[nodiscard]] Json finding_json(const Report& report, std::size_t index);
 
-[[nodiscard]] bool is_utf8(std::string_view text);
-
 /// A path as a relative URI reference (RFC 3986): all but unreserved characters and '/' by their bytes.
 [[nodiscard]] std::string uri_of(std::string_view path);
 

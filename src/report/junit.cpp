@@ -7,10 +7,10 @@
 namespace report {
 namespace {
 
-using Page = Written<Xml>;
+using XmlText = Written<Xml>;
 
 /// What a log would say of a finding, without its diagram.
-void add_finding(Page& page, const rules::Finding& finding) {
+void add_finding(XmlText& page, const rules::Finding& finding) {
     page << Untrusted(first_line(finding).text()) << "\n";
     if (!finding.play.empty()) {
         page << "    play    " << Untrusted(finding.play) << "\n";
@@ -20,7 +20,7 @@ void add_finding(Page& page, const rules::Finding& finding) {
     }
 }
 
-void add_fault(Page& page, Literal element, const Case& one) {
+void add_fault(XmlText& page, Literal element, const Case& one) {
     const rules::Finding& first = *one.first_fault();
     page << "      <" << element << " type=\"" << Untrusted(first.rule) << "\" message=\""
          << Untrusted(first.message) << "\">\n";
@@ -32,7 +32,7 @@ void add_fault(Page& page, Literal element, const Case& one) {
     page << "      </" << element << ">\n";
 }
 
-void add_case(Page& page, const Case& one, std::string_view file) {
+void add_case(XmlText& page, const Case& one, std::string_view file) {
     page << "    <testcase name=\"" << Untrusted(one.name) << "\" classname=\"" << Untrusted(file)
          << "\" time=\"0\"";
     const Case::Outcome outcome = one.outcome();
@@ -58,7 +58,7 @@ void add_case(Page& page, const Case& one, std::string_view file) {
 }
 
 /// What fails no case but is worth reading: notes, and what was there before.
-void add_the_rest(Page& page, const Suite& suite) {
+void add_the_rest(XmlText& page, const Suite& suite) {
     page << "    <system-out>";
     for (const Case& one : suite.cases) {
         const bool told = one.first_fault() != nullptr;
@@ -71,7 +71,7 @@ void add_the_rest(Page& page, const Suite& suite) {
     page << "</system-out>\n    <system-err/>\n";
 }
 
-void add_suite(Page& page, const Suite& suite, std::size_t number) {
+void add_suite(XmlText& page, const Suite& suite, std::size_t number) {
     page << "  <testsuite name=\"" << Untrusted(suite.file) << "\" package=\"\" id=\"" << number
          << "\" hostname=\"localhost\" timestamp=\"1970-01-01T00:00:00\" tests=\"" << suite.cases.size()
          << "\" failures=\"" << suite.count(Case::Outcome::failed) << "\" errors=\""
@@ -91,7 +91,7 @@ std::string junit(const Report& report) {
     if (suites.empty()) { // readers take a file without cases for a run that failed
         suites.push_back({"sidelint", {Case{"nothing to check", 0, {}}}});
     }
-    Page page;
+    XmlText page;
     page << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<testsuites>\n";
     for (std::size_t i = 0; i < suites.size(); ++i) {
         add_suite(page, suites[i], i);

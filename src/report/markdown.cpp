@@ -12,18 +12,18 @@
 namespace report {
 namespace {
 
-using Page = Written<Markdown>;
+using Summary = Written<Markdown>;
 
 constexpr std::size_t reserve = 1024; // for what closes a section and tells of rows left out
 
-Page code(std::string_view text) {
-    Page page;
+Summary code(std::string_view text) {
+    Summary page;
     page << "<code>" << Untrusted(text) << "</code>";
     return page;
 }
 
-Page row_of(const rules::Finding& finding) {
-    Page row;
+Summary row_of(const rules::Finding& finding) {
+    Summary row;
     row << "| " << Untrusted(rules::name(finding.severity)) << " | "
         << code(fmt::format("{}:{}:{}", finding.file, finding.begin.line, finding.begin.column)) << " | ";
     if (!finding.puzzle.empty()) {
@@ -45,7 +45,7 @@ class Tables {
   public:
     explicit Tables(std::size_t most) : m_most(most) {}
 
-    void add(Page& page, const Report& report, rules::Status status) {
+    void add(Summary& page, const Report& report, rules::Status status) {
         if (m_left_out > 0) { // nor will any row of this one find room
             m_left_out += static_cast<std::size_t>(
                 std::count_if(report.findings.begin(), report.findings.end(),
@@ -62,7 +62,7 @@ class Tables {
         }
         page << "\n";
     }
-    void add_row(Page& page, const Page& row) {
+    void add_row(Summary& page, const Summary& row) {
         if (m_left_out > 0 || page.size() + row.size() + reserve > m_most) {
             ++m_left_out;
         } else {
@@ -76,7 +76,7 @@ class Tables {
     std::size_t m_left_out = 0;
 };
 
-void add_folded(Page& page, Tables& tables, const Report& report, Literal title, rules::Status status,
+void add_folded(Summary& page, Tables& tables, const Report& report, Literal title, rules::Status status,
                 std::size_t count) {
     if (count > 0) {
         page << "<details><summary>" << title << ": " << count << "</summary>\n\n";
@@ -86,8 +86,8 @@ void add_folded(Page& page, Tables& tables, const Report& report, Literal title,
 }
 
 /// Small tables that tell much: each has room of its own, whatever the findings take.
-Page overview_page(const Report& report, std::size_t most_a_table, std::size_t& left_out) {
-    Page page;
+Summary overview_page(const Report& report, std::size_t most_a_table, std::size_t& left_out) {
+    Summary page;
     page << "<details><summary>Overview of " << Untrusted(plural(report.summaries.size(), "puzzle"))
          << "</summary>\n\n";
     for (const CountTable& table : overview_of(report)) {
@@ -107,7 +107,7 @@ Page overview_page(const Report& report, std::size_t most_a_table, std::size_t& 
     return page;
 }
 
-void add_counts(Page& page, const Report& report, const Counts& counts) {
+void add_counts(Summary& page, const Report& report, const Counts& counts) {
     page << "## sidelint: " << Untrusted(plural(counts.error, "error")) << ", "
          << Untrusted(plural(counts.warning, "warning")) << ", " << Untrusted(plural(counts.note, "note"))
          << "\n\n"
@@ -124,10 +124,10 @@ void add_counts(Page& page, const Report& report, const Counts& counts) {
     page << "\n\n";
 }
 
-void add_remarks(Page& page, const Report& report, std::size_t most) {
+void add_remarks(Summary& page, const Report& report, std::size_t most) {
     std::size_t told = 0;
     for (const std::string& remark : report.remarks) {
-        Page line;
+        Summary line;
         line << "- " << Untrusted(remark) << "\n";
         if (page.size() + line.size() + reserve / 2 > most) {
             break;
@@ -145,10 +145,10 @@ void add_remarks(Page& page, const Report& report, std::size_t most) {
 
 std::string markdown(const Report& report, std::size_t most) {
     const Counts counts = count(report);
-    Page page;
+    Summary page;
     add_counts(page, report, counts);
     std::size_t left_out = 0;
-    const Page overview = report.overview ? overview_page(report, most / 16, left_out) : Page();
+    const Summary overview = report.overview ? overview_page(report, most / 16, left_out) : Summary();
     Tables tables(most - std::min(most, overview.size()));
     if (counts.fresh > 0) {
         page << "### New: " << counts.fresh << "\n\n";

@@ -1,5 +1,6 @@
 // SARIF 2.1.0 (OASIS standard with errata 01): one run, its rules from the catalogue.
 
+#include "collection/text.hpp"
 #include "report/head.hpp"
 #include "report/json_parts.hpp"
 
@@ -112,7 +113,7 @@ std::optional<Json> fixes_of(const rules::Finding& finding) {
     Json replacements = Json::array();
     for (std::size_t i = 0; i < finding.fix->edits.size(); ++i) {
         const rules::Fix::Stretch& place = finding.fix->places[i];
-        if (!is_utf8(finding.fix->edits[i].bytes)) {
+        if (!collection::is_utf8(finding.fix->edits[i].bytes)) {
             return std::nullopt;
         }
         replacements.push_back({{"deletedRegion", region_of(place.begin, place.end)},

@@ -1,5 +1,7 @@
 #include "report/utf8.hpp"
 
+#include "collection/text.hpp"
+
 #include <algorithm>
 #include <array>
 #include <span>
@@ -30,46 +32,8 @@ bool within(std::span<const Range> ranges, char32_t c) {
 } // namespace
 
 CodePoint first_code_point(std::string_view text) {
-    const auto byte = [text](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned char lead = byte(0);
-    if (lead < 0x80) {
-        return {lead, 1};
-    }
-    const std::size_t size = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-    if (lead < 0xC2 || lead > 0xF4 || text.size() < size) {
-        return {};
-    }
-    char32_t value = lead & (0xFFU >> (size + 1));
-    for (std::size_t i = 1; i < size; ++i) {
-        if ((byte(i) & 0xC0U) != 0x80) {
-            return {};
-        }
-        value = (value << 6U) | (byte(i) & 0x3FU);
-    }
-    const bool overlong = (size == 3 && value < 0x800) || (size == 4 && value < 0x10000);
-    if (overlong || value > 0x10FFFF || (value >= 0xD800 && value <= 0xDFFF)) {
-        return {};
-    }
-    return {value, size};
-}
-
-void append(std::string& text, char32_t c) {
-    const auto put = [&text](char32_t byte) { text.push_back(static_cast<char>(byte)); };
-    if (c < 0x80) {
-        put(c);
-        return;
-    }
-    if (c < 0x800) {
-        put(0xC0U | (c >> 6U));
-    } else if (c < 0x10000) {
-        put(0xE0U | (c >> 12U));
-        put(0x80U | ((c >> 6U) & 0x3FU));
-    } else {
-        put(0xF0U | (c >> 18U));
-        put(0x80U | ((c >> 12U) & 0x3FU));
-        put(0x80U | ((c >> 6U) & 0x3FU));
-    }
-    put(0x80U | (c & 0x3FU));
+    const collection::Character c = collection::character_at(text, 0);
+    return c.broken ? CodePoint() : CodePoint{c.code, c.length};
 }
 
 std::size_t bytes_of(std::string_view text, std::size_t count) {

@@ -2,7 +2,6 @@
 // Text as code points, and how wide it stands on a terminal. Private to the writers.
 
 #include <cstddef>
-#include <string>
 #include <string_view>
 
 namespace report {
@@ -15,11 +14,6 @@ struct CodePoint {
 /// The first code point of a text that is not empty. Overlong forms, surrogates and cut sequences are no
 /// UTF-8.
 [[nodiscard]] CodePoint first_code_point(std::string_view text);
-/// JSON text in which no CI runner finds a mark: they obey "##[" anywhere in a log; escaped it means the same
-/// to every JSON reader.
-[[nodiscard]] std::string without_marks(std::string dumped);
-/// Appends UTF-8.
-void append(std::string& text, char32_t code_point);
 /// Characters that move the cursor, turn the direction of text or hide it.
 [[nodiscard]] bool acts_on_a_terminal(char32_t code_point);
 /// Bytes of the first `count` code points.

@@ -67,9 +67,9 @@ std::optional<Fact> side_fact(std::string_view text) {
 }
 
 std::optional<Fact> ending_fact(std::string_view text) {
-    constexpr std::array roles{board::Role::pawn, board::Role::knight, board::Role::bishop, board::Role::rook,
-                               board::Role::queen};
-    for (const board::Role role : roles) {
+    constexpr std::array all_roles{board::Role::pawn, board::Role::knight, board::Role::bishop,
+                                   board::Role::rook, board::Role::queen};
+    for (const board::Role role : all_roles) {
         std::string_view rest = text;
         if (take(rest, board::name(role)) && (rest == "ending" || rest == "endgame")) {
             Fact fact;

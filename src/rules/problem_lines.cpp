@@ -46,8 +46,8 @@ std::vector<ProblemLine> lines_of(const Position& position, const solve::Problem
         collector.add(Phase::variation, {problem.key, variation.reply}, after_key.after(variation.reply));
     }
     if (const auto passed = position.passed(); passed && problem.set_play) {
-        for (const solve::SetMate& mate : problem.set_play->mates) {
-            collector.add(Phase::set_play, {mate.reply}, passed->after(mate.reply));
+        for (const solve::SetMate& set : problem.set_play->mates) {
+            collector.add(Phase::set_play, {set.reply}, passed->after(set.reply));
         }
     }
     for (const solve::Try& tried : problem.tries) {

@@ -57,7 +57,7 @@ struct EndgameTables::Shelf {
 
 namespace {
 
-EndgameValue value_of(Code code) {
+EndgameValue decoded(Code code) {
     if (code == endgame::drawn) {
         return {};
     }
@@ -135,7 +135,7 @@ std::optional<EndgameValue> EndgameTables::probe(const Position& position) const
     }
     const Men men = men_beside_kings(position);
     const endgame::Fold& fold = endgame::folds[men.codes[0]][men.codes[1]];
-    const EndgameValue value = value_of(m_shelf->get(fold.slot)[place(position, men, fold)]);
+    const EndgameValue value = decoded(m_shelf->get(fold.slot)[place(position, men, fold)]);
     return position.en_passant() ? with_capture_in_passing(position, value) : value;
 }
 

@@ -10,8 +10,7 @@ using board::Move;
 using board::Position;
 using Scope = MateProver::Scope;
 
-constexpr std::size_t shown_plies = 16; // of a line read from memory
-constexpr int unknown_score = -10'000;  // of a move that only failed to mate: below all others
+constexpr int unknown_score = -10'000; // of a move that only failed to mate: below all others
 
 } // namespace
 

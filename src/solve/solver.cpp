@@ -13,8 +13,7 @@ using board::Color;
 using board::Position;
 using Scope = MateProver::Scope;
 
-constexpr std::size_t shown_plies = 16; // of a line read from memory
-constexpr int loose_swing = 100;        // and one that moved no more is still told, at the end of the budget
+constexpr int loose_swing = 100; // and one that moved no more is still told, at the end of the budget
 
 Judgement proved(bool yes, int score) {
     Judgement judgement;

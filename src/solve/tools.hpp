@@ -32,6 +32,8 @@ inline constexpr int steady_depths = 3;
 inline constexpr int settled_swing = 40;
 /// Searches are not driven deeper than this, whatever is left to spend.
 inline constexpr int deepest_question = 24;
+/// Plies told of a line that is read from memory or a table.
+inline constexpr std::size_t shown_plies = 16;
 
 /// The value of `position` where it needs no search: the game is over, or a table has it.
 [[nodiscard]] std::optional<int> exact_score(const Endgames& endgames, const board::Position& position,

@@ -1,11 +1,11 @@
 // Accepted findings: hidden and counted, never more than was accepted, and told when they are no longer
 // there.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <filesystem>
 
 using harness::cooked;
-using harness::holds;
 using harness::json_of;
 using harness::puzzles;
 using harness::run_in;

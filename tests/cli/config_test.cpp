@@ -1,11 +1,11 @@
 #include "config/config.hpp"
 #include "config/keys.hpp"
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <sstream>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Shelf;
 using harness::sound;

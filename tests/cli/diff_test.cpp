@@ -1,8 +1,8 @@
 // sidelint diff on repositories made for the purpose.
 #include "harness.hpp"
+#include "holds.hpp"
 
 using harness::cooked;
-using harness::holds;
 using harness::json_of;
 using harness::puzzles;
 using harness::run_in;

@@ -1,5 +1,6 @@
 // How every command ends, and what must not matter to it.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <clocale>
 #include <cstdlib>
@@ -9,7 +10,6 @@
 #include <sys/wait.h>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Ran;
 using harness::run_in;

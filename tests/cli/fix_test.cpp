@@ -1,12 +1,12 @@
 // sidelint fix: what it changes, what it leaves, and how it ends.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <algorithm>
 #include <filesystem>
 #include <thread>
 #include <tuple>
 
-using harness::holds;
 using harness::json_of;
 using harness::puzzles;
 using harness::run_in;

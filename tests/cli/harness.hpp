@@ -42,7 +42,6 @@ class Shelf {
 };
 
 [[nodiscard]] nlohmann::json json_of(const Ran& ran);
-using scratch::holds;
 [[nodiscard]] std::size_t count(const std::string& text, const std::string& part);
 
 /// One puzzle as an entry of a collection file: sound, or with a second key, which key/cook calls an error.

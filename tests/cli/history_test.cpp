@@ -1,11 +1,11 @@
 // check against another state, on repositories made for the purpose.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <algorithm>
 #include <filesystem>
 
 using harness::cooked;
-using harness::holds;
 using harness::json_of;
 using harness::puzzles;
 using harness::run_in;
@@ -16,7 +16,7 @@ namespace {
 
 using Arguments = std::vector<std::string>;
 
-Arguments check(Arguments more) {
+Arguments checking(Arguments more) {
     more.insert(more.begin(), {"check", "--effort", "draft", "--rule", "theme/*=off"});
     return more;
 }
@@ -40,17 +40,17 @@ using Lines = std::vector<std::string>;
 TEST_CASE("staged: the index is judged, not the worktree, and only what is new fails") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({cooked("old")})}}});
-    const auto nothing = run_in(repository.root(), check({"--staged"}));
+    const auto nothing = run_in(repository.root(), checking({"--staged"}));
     CHECK(nothing.status == 0);
     CHECK(holds(nothing.out, "Checked 0 puzzles in 0 files"));
 
     repository.stage({{"a.yaml", {puzzles({cooked("old"), cooked("fresh")})}}});
     repository.write("a.yaml", puzzles({sound("neither-staged-nor-committed")}));
-    const auto ran = run_in(repository.root(), check({"--staged", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--staged", "--format", "json"}));
     CHECK(ran.status == 1);
     CHECK(told(ran) == Lines{"new set/duplicate-position fresh", "new key/cook fresh"});
     CHECK(json_of(ran)["summary"]["puzzles"] == 1);
-    CHECK(run_in(repository.root(), check({"--staged", "--fail-on", "never"})).status == 0);
+    CHECK(run_in(repository.root(), checking({"--staged", "--fail-on", "never"})).status == 0);
 }
 
 TEST_CASE("commit: what it changes against its first parent: new, still and gone") {
@@ -61,7 +61,7 @@ TEST_CASE("commit: what it changes against its first parent: new, still and gone
     broken.replace(broken.find("Re8#"), 4, "Re7");
     repository.check_in({{"a.yaml", {puzzles({sound("mended"), broken + "    themes: [x]\n"})}},
                          {"b.yaml", {puzzles({cooked("elsewhere")})}}});
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     const auto lines = told(ran);
     CHECK(std::count(lines.begin(), lines.end(), "gone key/cook mended") == 1);
     for (const std::string& line : lines) {
@@ -72,7 +72,7 @@ TEST_CASE("commit: what it changes against its first parent: new, still and gone
     CHECK(json["run"]["against"].get<std::string>().size() == 40);
     CHECK(json["summary"]["files"] == 1);
 
-    const auto text = run_in(repository.root(), check({"--commit", "HEAD"}));
+    const auto text = run_in(repository.root(), checking({"--commit", "HEAD"}));
     CHECK(holds(text.out, "Gone: "));
     CHECK(holds(text.out, "gone"));
 }
@@ -80,7 +80,7 @@ TEST_CASE("commit: what it changes against its first parent: new, still and gone
 TEST_CASE("commit: in a first commit everything is new") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({cooked("one")})}}});
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     CHECK(ran.status == 1);
     CHECK(told(ran) == Lines{"new key/cook one"});
     CHECK(json_of(ran)["run"]["against"].is_null());
@@ -90,7 +90,7 @@ TEST_CASE("commit: in a first commit everything is new") {
 TEST_CASE("staged: before a first commit everything is new") {
     const scratch::Repository repository;
     repository.stage({{"a.yaml", {puzzles({cooked("one")})}}});
-    const auto ran = run_in(repository.root(), check({"--staged", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--staged", "--format", "json"}));
     CHECK(ran.status == 1);
     CHECK(told(ran) == Lines{"new key/cook one"});
 }
@@ -101,12 +101,12 @@ TEST_CASE("against: the worktree with a revision; an old finding still there doe
     std::string edited = cooked("old");
     edited += "    source: retyped\n";
     repository.write("a.yaml", puzzles({edited, sound("more")}));
-    const auto ran = run_in(repository.root(), check({"--against", "HEAD", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--against", "HEAD", "--format", "json"}));
     const auto lines = told(ran);
     CHECK(ran.status == 0);
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook old") == 0);
     repository.write("b.yaml", puzzles({cooked("untracked")}));
-    const auto more = run_in(repository.root(), check({"--against", "HEAD", "--format", "json"}));
+    const auto more = run_in(repository.root(), checking({"--against", "HEAD", "--format", "json"}));
     CHECK(more.status == 1);
     const auto more_lines = told(more);
     CHECK(std::count(more_lines.begin(), more_lines.end(), "new key/cook untracked") == 1);
@@ -123,7 +123,7 @@ TEST_CASE("against: one fault mended and one of the same kind added in one commi
     b.replace(b.find("R2Q2K1"), 6, "R2Q1K2");
     repository.check_in({{"a.yaml", {puzzles({sound("a"), with_other_pawn(b)})}}});
     const auto lines = told(
-        run_in(repository.root(), check({"--against", "HEAD~1", "--commit", "HEAD", "--format", "json"})));
+        run_in(repository.root(), checking({"--against", "HEAD~1", "--commit", "HEAD", "--format", "json"})));
     CHECK(std::count(lines.begin(), lines.end(), "gone key/cook a") == 1);
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook b") == 1);
     CHECK(lines.size() == 2);
@@ -134,7 +134,7 @@ TEST_CASE("against: renaming and reflowing a file is no news and costs no search
     repository.check_in({{"a.yaml", {puzzles({cooked("one"), sound("two")})}}});
     repository.check_in({{"moved/b.yaml", {puzzles({"\n\n" + sound("two"), "# here\n" + cooked("one")})}}});
     const auto ran =
-        run_in(repository.root(), check({"--against", "HEAD~1", "--commit", "HEAD", "--format", "json"}));
+        run_in(repository.root(), checking({"--against", "HEAD~1", "--commit", "HEAD", "--format", "json"}));
     CHECK(ran.status == 0);
     CHECK(json_of(ran)["summary"]["puzzles"] == 0);
     CHECK(json_of(ran)["summary"]["history"]["new"] == 0);
@@ -148,7 +148,7 @@ TEST_CASE("against: a doubled id across files is new, wherever its twin stands")
     scratch::Files second = first;
     second["b.yaml"] = {puzzles({sound_too("same")})};
     repository.check_in(second);
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     CHECK(ran.status == 1);
     CHECK(told(ran) == Lines{"new set/duplicate-id same"}); // and nothing of z.yaml, which nobody touched
 }
@@ -159,12 +159,12 @@ TEST_CASE("against: paths narrow what is compared") {
     repository.check_in(
         {{"sets/a.yaml", {puzzles({cooked("one")})}}, {"other/b.yaml", {puzzles({cooked("two")})}}});
     const auto lines =
-        told(run_in(repository.root(), check({"other", "--commit", "HEAD", "--format", "json"})));
+        told(run_in(repository.root(), checking({"other", "--commit", "HEAD", "--format", "json"})));
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook two") == 1);
     CHECK(std::count(lines.begin(), lines.end(), "new key/cook one") == 0);
-    CHECK(run_in(repository.root(), check({"nowhere", "--commit", "HEAD"})).status == 2);
-    CHECK(run_in(repository.root(), check({"nowhere", "--commit", "HEAD", "--allow-empty"})).status == 0);
-    CHECK(run_in(repository.root() + "/sets", check({"a.yaml", "--commit", "HEAD"})).status == 1);
+    CHECK(run_in(repository.root(), checking({"nowhere", "--commit", "HEAD"})).status == 2);
+    CHECK(run_in(repository.root(), checking({"nowhere", "--commit", "HEAD", "--allow-empty"})).status == 0);
+    CHECK(run_in(repository.root() + "/sets", checking({"a.yaml", "--commit", "HEAD"})).status == 1);
 }
 
 TEST_CASE("against: both states are judged by the later configuration, and a looser one is told") {
@@ -174,16 +174,16 @@ TEST_CASE("against: both states are judged by the later configuration, and a loo
     repository.check_in(
         {{".sidelint.yaml", {"rules: {key/cook: note}\n"}}, {"a.yaml", {puzzles({cooked("one")})}}});
     repository.write(".sidelint.yaml", "rules: {key/cook: warning}\n"); // not committed: does not count
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD"}));
     CHECK(ran.status == 0);
     CHECK(holds(ran.out, "note key/cook"));
     CHECK(holds(ran.out, "Remark: .sidelint.yaml differs from that of "));
     CHECK(holds(ran.out, "less strict now: key/cook: error -> note"));
     CHECK(holds(ran.out,
                 "by the earlier configuration 1 finding of what changed would be told, or told as graver"));
-    const auto json = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    const auto json = run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     CHECK(holds(json.err, "less strict now: key/cook: error -> note"));
-    CHECK_FALSE(holds(run_in(repository.root(), check({"--commit", "HEAD~1"})).out, "differs from"));
+    CHECK_FALSE(holds(run_in(repository.root(), checking({"--commit", "HEAD~1"})).out, "differs from"));
 }
 
 TEST_CASE("config-from: a revision's rules judge what a contribution brings, its own are told") {
@@ -192,24 +192,24 @@ TEST_CASE("config-from: a revision's rules judge what a contribution brings, its
         {{".sidelint.yaml", {"rules: {key/cook: error}\n"}}, {"a.yaml", {puzzles({sound("one")})}}});
     repository.check_in(
         {{".sidelint.yaml", {"rules: {key/cook: \"off\"}\n"}}, {"a.yaml", {puzzles({cooked("one")})}}});
-    const auto own = run_in(repository.root(), check({"--commit", "HEAD"}));
+    const auto own = run_in(repository.root(), checking({"--commit", "HEAD"}));
     CHECK(own.status == 0);
     CHECK(holds(own.out, "by the earlier configuration 1 finding of what changed would be told"));
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--config-from", "HEAD~1"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD", "--config-from", "HEAD~1"}));
     CHECK(ran.status == 1);
     CHECK(holds(ran.out, "Remark: judged by the configuration of HEAD~1; that of HEAD differs; "
                          "less strict there: key/cook: error -> off"));
-    CHECK(run_in(repository.root(), check({})).status == 0); // without history too
-    CHECK(run_in(repository.root(), check({"--config-from", "HEAD~1"})).status == 1);
-    CHECK(run_in(repository.root(), check({"--config-from", "no-such-branch"})).status == 3);
-    CHECK(run_in(repository.root(), check({"--config-from", "HEAD", "--config", "x"})).status == 2);
+    CHECK(run_in(repository.root(), checking({})).status == 0); // without history too
+    CHECK(run_in(repository.root(), checking({"--config-from", "HEAD~1"})).status == 1);
+    CHECK(run_in(repository.root(), checking({"--config-from", "no-such-branch"})).status == 3);
+    CHECK(run_in(repository.root(), checking({"--config-from", "HEAD", "--config", "x"})).status == 2);
 }
 
 TEST_CASE("against: a mistake in the later configuration ends in 2") {
     scratch::Repository repository;
     repository.check_in({{".sidelint.yaml", {"effort: draft\n"}}, {"a.yaml", {puzzles({sound("one")})}}});
     repository.check_in({{".sidelint.yaml", {"efort: draft\n"}}, {"a.yaml", {puzzles({cooked("one")})}}});
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD"}));
     CHECK(ran.status == 2);
     CHECK(holds(ran.err, ".sidelint.yaml:1:1: unknown key 'efort'"));
 }
@@ -217,12 +217,12 @@ TEST_CASE("against: a mistake in the later configuration ends in 2") {
 TEST_CASE("against: what cannot be found ends in 3 with the cure, never in silence") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({cooked("one")})}}});
-    const auto ran = run_in(repository.root(), check({"--against", "no-such-branch"}));
+    const auto ran = run_in(repository.root(), checking({"--against", "no-such-branch"}));
     CHECK(ran.status == 3);
     CHECK(ran.out.empty());
     CHECK(holds(ran.err, "no-such-branch"));
     const scratch::Folder outside;
-    const auto none = run_in(outside.path(), check({"--staged"}));
+    const auto none = run_in(outside.path(), checking({"--staged"}));
     CHECK(none.status == 3);
     CHECK(holds(none.err, "no git repository"));
 }
@@ -234,7 +234,7 @@ TEST_CASE("against: a file whose bytes the repository has lost is a finding, and
     history::ObjectHandle lost;
     REQUIRE(git_revparse_single(into(lost), repository.handle(), "HEAD:b.yaml") == 0);
     repository.forget(git_oid_tostr_s(git_object_id(lost.get())));
-    const auto ran = run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+    const auto ran = run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     CHECK(ran.status == 3);
     const auto lines = told(ran);
     CHECK(std::count(lines.begin(), lines.end(), "new file/unreadable -") == 1);
@@ -247,10 +247,10 @@ TEST_CASE("against auto: says what it chose") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({sound("one")})}}});
     repository.check_in({{"a.yaml", {puzzles({cooked("one")})}}});
-    const auto ran = run_in(repository.root(), check({"--against", "auto"}));
+    const auto ran = run_in(repository.root(), checking({"--against", "auto"}));
     CHECK(ran.status == 1);
     CHECK(holds(ran.out, "Against "));
-    const auto json = run_in(repository.root(), check({"--against", "auto", "--format", "json"}));
+    const auto json = run_in(repository.root(), checking({"--against", "auto", "--format", "json"}));
     CHECK(holds(json.err, "sidelint: compared with "));
     CHECK(told(json).front() == "new key/cook one");
 }
@@ -266,7 +266,7 @@ TEST_CASE("against auto: the commit before a push stands in the event's file") {
         R"({"head_commit": {"message": "say \"before\": \"1111111111111111111111111111111111111111\""},
                                   "before": ")" +
             before + R"(", "ref": "refs/heads/main"})");
-    const auto ran = run_in(repository.root(), check({"--against", "auto", "--format", "json"}),
+    const auto ran = run_in(repository.root(), checking({"--against", "auto", "--format", "json"}),
                             {{"GITHUB_ACTIONS", "true"},
                              {"GITHUB_EVENT_NAME", "push"},
                              {"GITHUB_EVENT_PATH", (shelf.path() / "event.json").string()}});
@@ -277,16 +277,16 @@ TEST_CASE("plain paths ask no repository: a broken one does not matter") {
     const harness::Shelf shelf;
     shelf.write(".git/HEAD", "rubbish");
     shelf.write("a.yaml", puzzles({sound("one")}));
-    CHECK(shelf.run(check({})).status == 0);
-    CHECK(shelf.run(check({"--staged"})).status == 3);
+    CHECK(shelf.run(checking({})).status == 0);
+    CHECK(shelf.run(checking({"--staged"})).status == 3);
 }
 
 TEST_CASE("jobs change no byte of a comparison") {
     scratch::Repository repository;
     repository.check_in({{"a.yaml", {puzzles({cooked("a"), sound_too("b"), sound("c")})}}});
     repository.check_in({{"a.yaml", {puzzles({sound("a"), cooked("b"), cooked("d")})}}});
-    const auto one = run_in(repository.root(), check({"--commit", "HEAD", "--jobs", "1"}));
-    const auto eight = run_in(repository.root(), check({"--commit", "HEAD", "--jobs", "8"}));
+    const auto one = run_in(repository.root(), checking({"--commit", "HEAD", "--jobs", "1"}));
+    const auto eight = run_in(repository.root(), checking({"--commit", "HEAD", "--jobs", "8"}));
     CHECK(one.out == eight.out);
     CHECK(one.status == 1);
 }
@@ -296,7 +296,7 @@ TEST_CASE("fingerprints: what is found stays the same finding, however the puzzl
     const harness::Shelf shelf;
     const auto fingerprints = [&] {
         std::vector<std::string> all;
-        const auto json = json_of(shelf.run(check({"--format", "json"})));
+        const auto json = json_of(shelf.run(checking({"--format", "json"})));
         for (const auto& finding : json["findings"]) {
             all.push_back(finding["rule"].get<std::string>() + ' ' +
                           finding["fingerprint"].get<std::string>());
@@ -332,7 +332,7 @@ TEST_CASE("against: a file renamed and edited, a puzzle moved between files, a c
     repository.check_in({{"c.yaml", {puzzles({cooked("one") + "    source: retyped\n"})}},
                          {"b.yaml", {puzzles({sound_too("two")})}}});
     const auto run = [&] {
-        return run_in(repository.root(), check({"--commit", "HEAD", "--format", "json"}));
+        return run_in(repository.root(), checking({"--commit", "HEAD", "--format", "json"}));
     };
     CHECK(told(run()) == Lines{"still key/cook one"});
     repository.check_in({{"b.yaml", {puzzles({sound_too("two"), cooked("one") + "    source: retyped\n"})}}});
@@ -373,7 +373,7 @@ TEST_CASE(
     commits.push_back(commits[1]); // back to one that was seen
     std::size_t doubled = 0;
     for (const std::string& commit : commits) {
-        const Arguments words = check({"--commit", commit, "--format", "json"});
+        const Arguments words = checking({"--commit", commit, "--format", "json"});
         Arguments warm = words;
         warm.insert(warm.end(), {"--cache", kept.path()});
         Arguments cold = words;
@@ -389,6 +389,6 @@ TEST_CASE(
     }
     CHECK(doubled > 3);
     repository.stage({{"sets/7/a.yaml", {puzzles({sound("a1")})}}});
-    CHECK(run_in(repository.root(), check({"--staged", "--cache", kept.path(), "--format", "json"})).out ==
-          run_in(repository.root(), check({"--staged", "--no-cache", "--format", "json"})).out);
+    CHECK(run_in(repository.root(), checking({"--staged", "--cache", kept.path(), "--format", "json"})).out ==
+          run_in(repository.root(), checking({"--staged", "--no-cache", "--format", "json"})).out);
 }

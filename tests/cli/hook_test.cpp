@@ -1,11 +1,11 @@
 // Hooks with the real git: commits and pushes on paths of this machine.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <cstdlib>
 #include <fstream>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Ran;
 using harness::run_in;

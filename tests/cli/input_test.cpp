@@ -1,8 +1,8 @@
 // A text on standard input, as an editor hands it over, and options that widen or narrow what is told.
 #include "harness.hpp"
+#include "holds.hpp"
 
 using harness::cooked;
-using harness::holds;
 using harness::json_of;
 using harness::puzzles;
 using harness::Ran;

@@ -2,6 +2,7 @@
 #include "harness.hpp"
 
 #include "app/memory.hpp"
+#include "holds.hpp"
 
 #include <fmt/format.h>
 #include <sqlite3.h>
@@ -11,7 +12,6 @@
 #include <thread>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Ran;
 using harness::sound;
@@ -21,7 +21,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::vector<std::string> check{"check", "--cache", "kept", "--format", "json", "--detail", "puzzles"};
+const std::vector<std::string> check_all{"check", "--cache",  "kept",   "--format",
+                                         "json",  "--detail", "puzzles"};
 
 std::vector<std::string> with(std::vector<std::string> words, const std::vector<std::string>& more) {
     words.insert(words.end(), more.begin(), more.end());
@@ -61,10 +62,10 @@ std::vector<std::string> all_formats(const harness::Shelf& shelf) {
 TEST_CASE("a second run tells the same bytes as the first, and as one without memory") {
     const harness::Shelf shelf;
     const auto files = all_formats(shelf);
-    const Ran cold = shelf.run(check);
+    const Ran cold = shelf.run(check_all);
     REQUIRE(fs::exists(memory_file(shelf)));
     CHECK(fs::exists(shelf.path() / "kept/CACHEDIR.TAG"));
-    const Ran warm = shelf.run(check);
+    const Ran warm = shelf.run(check_all);
     const Ran without = shelf.run(
         {"check", "--no-cache", "--format", "json", "--detail", "puzzles", "a.yaml", "b.pgn", "c.epd"});
     CHECK(cold.status == 1);
@@ -76,14 +77,15 @@ TEST_CASE("a second run tells the same bytes as the first, and as one without me
 TEST_CASE("the second run does not work it out again: what is kept is what is told") {
     const harness::Shelf shelf;
     shelf.write("a.yaml", puzzles({cooked("one")}));
-    REQUIRE(shelf.run(check).status == 1);
+    REQUIRE(shelf.run(check_all).status == 1);
     // An empty list of findings in MessagePack, kept by hand: [[], [], null].
     overwrite_all(shelf, std::string("\x93\x90\x90\xc0", 4));
     CHECK(shelf.run({"check", "--cache", "kept"}).status == 1); // without puzzles: other keys
-    const Ran ran = shelf.run(check);
+    const Ran ran = shelf.run(check_all);
     CHECK(ran.status == 0);
-    CHECK(shelf.run(with(check, {"--rule", "key/cook=note"})).status == 0); // other settings: worked out anew
-    CHECK(holds(shelf.run(with(check, {"--rule", "key/cook=note"})).out, "\"note\""));
+    CHECK(shelf.run(with(check_all, {"--rule", "key/cook=note"})).status ==
+          0); // other settings: worked out anew
+    CHECK(holds(shelf.run(with(check_all, {"--rule", "key/cook=note"})).out, "\"note\""));
 }
 
 TEST_CASE("whatever else changes the answer is part of the key") {
@@ -93,7 +95,7 @@ TEST_CASE("whatever else changes the answer is part of the key") {
         "defaults: {goal: mate in 1}\npuzzles:\n  - id: one\n    fen: \"7k/5ppp/8/8/8/8/8/R2Q2K1 w - - "
         "0 1\"\n    solution: \"1.Ra8#\"\n");
     const auto told = [&](const std::vector<std::string>& more = {}) {
-        const Ran kept = shelf.run(with(check, more));
+        const Ran kept = shelf.run(with(check_all, more));
         const Ran anew = shelf.run(
             with({"check", "--no-cache", "--format", "json", "--detail", "puzzles", "a.yaml"}, more));
         CHECK(kept.out == anew.out);
@@ -116,22 +118,22 @@ TEST_CASE("whatever else changes the answer is part of the key") {
 TEST_CASE("a memory that is damaged, of another program, or full of nonsense is as good as none") {
     const harness::Shelf shelf;
     all_formats(shelf);
-    const Ran first = shelf.run(check);
+    const Ran first = shelf.run(check_all);
     for (const std::string nonsense : {"", "\x93", "\xc0", "\x91\x90", "not MessagePack at all"}) {
         overwrite_all(shelf, nonsense);
-        CHECK(shelf.run(check).out == first.out);
+        CHECK(shelf.run(check_all).out == first.out);
     }
     shelf.write("kept/findings.sqlite", std::string(100000, 'x'));
-    CHECK(shelf.run(check).out == first.out);
+    CHECK(shelf.run(check_all).out == first.out);
     const std::string whole = shelf.read("kept/findings.sqlite");
     shelf.write("kept/findings.sqlite", whole.substr(0, whole.size() / 2));
-    CHECK(shelf.run(check).out == first.out);
+    CHECK(shelf.run(check_all).out == first.out);
     fs::permissions(shelf.path() / "kept", fs::perms::none);
-    CHECK(shelf.run(check).out == first.out);
+    CHECK(shelf.run(check_all).out == first.out);
     fs::permissions(shelf.path() / "kept", fs::perms::owner_all);
     fs::remove_all(shelf.path() / "kept");
     shelf.write("kept", "a file where the folder should be");
-    CHECK(shelf.run(check).out == first.out);
+    CHECK(shelf.run(check_all).out == first.out);
 }
 
 TEST_CASE("several runs at once share one memory") {
@@ -145,7 +147,7 @@ TEST_CASE("several runs at once share one memory") {
     {
         std::vector<std::jthread> runs;
         for (int i = 0; i < 4; ++i) {
-            runs.emplace_back([&] { same += shelf.run(check).out == expected ? 1 : 0; });
+            runs.emplace_back([&] { same += shelf.run(check_all).out == expected ? 1 : 0; });
         }
     }
     CHECK(same == 4);

@@ -1,11 +1,11 @@
 #include "app/words.hpp"
 #include "harness.hpp"
+#include "holds.hpp"
 #include "report/utf8.hpp"
 #include "rules/catalogue.hpp"
 
 #include <sstream>
 
-using harness::holds;
 using harness::Shelf;
 
 namespace {

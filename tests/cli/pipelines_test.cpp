@@ -1,5 +1,6 @@
 // The shell parts of ci/pipelines, run with the real program as their CI would run them.
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <yaml-cpp/yaml.h>
 
@@ -8,7 +9,6 @@
 #include <iterator>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::sound;
 using harness::sound_too;

@@ -3,6 +3,7 @@
 #include "app/progress.hpp"
 #include "app/schedule.hpp"
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <array>
 #include <atomic>
@@ -12,7 +13,6 @@
 #include <thread>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Shelf;
 using harness::sound;

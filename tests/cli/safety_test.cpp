@@ -3,6 +3,7 @@
 #include "harness.hpp"
 
 #include "app/memory.hpp"
+#include "holds.hpp"
 
 #include <chrono>
 #include <csignal>
@@ -14,7 +15,6 @@
 #include <unistd.h>
 
 using harness::count;
-using harness::holds;
 using harness::puzzles;
 using harness::Shelf;
 
@@ -104,9 +104,9 @@ void write_wrong_files(const Shelf& shelf) {
     }
 }
 
-const std::vector<std::string> fix{"fix", "--effort", "draft"};
-const std::vector<std::string> check{"check",    "--effort", "draft",    "--cache", "../kept",
-                                     "--format", "json",     "--detail", "puzzles"};
+const std::vector<std::string> fix_draft{"fix", "--effort", "draft"};
+const std::vector<std::string> check_draft{"check",    "--effort", "draft",    "--cache", "../kept",
+                                           "--format", "json",     "--detail", "puzzles"};
 
 std::string integrity(const fs::path& file) {
     sqlite3* database = nullptr;
@@ -129,34 +129,34 @@ TEST_CASE(
     const Shelf shelf;
     write_wrong_files(shelf);
     const auto begin = Clock::now();
-    REQUIRE(wait_for(start(shelf, fix, "whole.out")) == 0);
+    REQUIRE(wait_for(start(shelf, fix_draft, "whole.out")) == 0);
     const auto whole = Clock::now() - begin;
     CHECK(shelf.read(name_of(0)) == corrected(wrong_file(0)));
     constexpr int rounds = 12;
     int killed = 0;
     for (int round = 1; round <= rounds; ++round) {
         write_wrong_files(shelf);
-        killed += run_and_kill(shelf, fix, whole, round, rounds) == -SIGKILL ? 1 : 0;
+        killed += run_and_kill(shelf, fix_draft, whole, round, rounds) == -SIGKILL ? 1 : 0;
         for (int i = 0; i < files; ++i) {
             const std::string text = shelf.read(name_of(i));
             CHECK((text == wrong_file(i) || text == corrected(wrong_file(i))));
         }
     }
     CHECK(killed > 0); // else it has shown nothing
-    REQUIRE(wait_for(start(shelf, fix, "last.out")) == 0);
+    REQUIRE(wait_for(start(shelf, fix_draft, "last.out")) == 0);
     for (int i = 0; i < files; ++i) {
         CHECK(shelf.read(name_of(i)) == corrected(wrong_file(i)));
     }
     // What a killed run left beside a file goes when that file is written again.
     write_wrong_files(shelf);
-    REQUIRE(wait_for(start(shelf, fix, "last.out")) == 0);
+    REQUIRE(wait_for(start(shelf, fix_draft, "last.out")) == 0);
     CHECK(std::distance(fs::directory_iterator(shelf.path() / "work"), fs::directory_iterator()) == files);
 }
 
 TEST_CASE("check: killed at any moment, its memory is whole and the next run tells the same") {
     const Shelf shelf;
     write_wrong_files(shelf);
-    auto without = check;
+    auto without = check_draft;
     without[3] = "--no-cache";
     without.erase(without.begin() + 4);
     const auto begin = Clock::now();
@@ -170,12 +170,12 @@ TEST_CASE("check: killed at any moment, its memory is whole and the next run tel
         if (round % 3 == 1) {
             fs::remove_all(shelf.path() / "kept"); // so that there is something to be written
         }
-        killed += run_and_kill(shelf, check, whole, round, rounds) == -SIGKILL ? 1 : 0;
+        killed += run_and_kill(shelf, check_draft, whole, round, rounds) == -SIGKILL ? 1 : 0;
         if (fs::exists(shelf.path() / "kept/findings.sqlite")) {
             CHECK(integrity(shelf.path() / "kept/findings.sqlite") == "ok");
         }
         CHECK(app::Memory(shelf.path() / "kept").works());
-        CHECK(wait_for(start(shelf, check, "next.out")) == status);
+        CHECK(wait_for(start(shelf, check_draft, "next.out")) == status);
         CHECK(shelf.read("next.out") == expected);
     }
     CHECK(killed > 0);
@@ -188,7 +188,7 @@ TEST_CASE("check: several programs at once on one memory that is not there yet")
         fs::remove_all(shelf.path() / "kept");
         std::vector<pid_t> children;
         for (int i = 0; i < 4; ++i) {
-            children.push_back(start(shelf, check, "out" + std::to_string(i)));
+            children.push_back(start(shelf, check_draft, "out" + std::to_string(i)));
         }
         for (const pid_t child : children) {
             CHECK(wait_for(child) == 1);
@@ -204,8 +204,8 @@ TEST_CASE("check: several programs at once on one memory that is not there yet")
 TEST_CASE("fix: two programs at once on the same files") {
     const Shelf shelf;
     write_wrong_files(shelf);
-    const pid_t one = start(shelf, fix, "one.out");
-    const pid_t other = start(shelf, fix, "other.out");
+    const pid_t one = start(shelf, fix_draft, "one.out");
+    const pid_t other = start(shelf, fix_draft, "other.out");
     // A file that one has corrected between the other's reading and writing is told, not written over.
     for (const pid_t child : {one, other}) {
         const int status = wait_for(child);

@@ -1,8 +1,8 @@
 // A run that several machines share tells the bytes of one run.
 #include "harness.hpp"
+#include "holds.hpp"
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Ran;
 using harness::run_in;
@@ -12,7 +12,7 @@ using harness::sound_too;
 namespace {
 
 /// Faults of puzzles, of a file, and of two puzzles together.
-void fill(const harness::Shelf& shelf) {
+void fill_faulty(const harness::Shelf& shelf) {
     shelf.write("a.yaml", puzzles({cooked("one"), sound("two"), sound_too("three"), cooked("four")}));
     shelf.write("b.yaml", puzzles({sound("two"), cooked("five") + "    themes: [nonsense]\n"}));
     shelf.write("c.epd", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - bm Ra8#; dm 1; id \"c\";\nno puzzle\n");
@@ -46,7 +46,7 @@ Ran merge(const harness::Shelf& shelf, std::vector<std::string> names,
 
 TEST_CASE("parts joined are the report of one run, in every format, and with its status") {
     const harness::Shelf shelf;
-    fill(shelf);
+    fill_faulty(shelf);
     for (const int of : {1, 2, 3, 7}) {
         const auto names = parts_of(shelf, of);
         for (const std::string format : {"text", "json", "sarif", "junit", "markdown", "html"}) {
@@ -61,7 +61,7 @@ TEST_CASE("parts joined are the report of one run, in every format, and with its
 
 TEST_CASE("every puzzle belongs to one part") {
     const harness::Shelf shelf;
-    fill(shelf);
+    fill_faulty(shelf);
     std::size_t checked = 0;
     for (int k = 1; k <= 3; ++k) {
         const Ran ran = shelf.run({"check", "--shard", std::to_string(k) + "/3", "--format", "json"});
@@ -72,7 +72,7 @@ TEST_CASE("every puzzle belongs to one part") {
 
 TEST_CASE("a part that is missing, there twice, or of another run is refused") {
     const harness::Shelf shelf;
-    fill(shelf);
+    fill_faulty(shelf);
     const auto names = parts_of(shelf, 3);
     const Ran missing = merge(shelf, {names[0], names[2]});
     CHECK(missing.status == 3);
@@ -85,7 +85,7 @@ TEST_CASE("a part that is missing, there twice, or of another run is refused") {
     shelf.write("a.yaml", puzzles({sound("one")}));
     parts_of(shelf, 3); // overwrites all three; one of them is then put back
     const std::string later = shelf.read("part-2");
-    fill(shelf);
+    fill_faulty(shelf);
     parts_of(shelf, 3);
     shelf.write("part-2", later);
     const Ran mixed = merge(shelf, names);
@@ -100,7 +100,7 @@ TEST_CASE("a part that is missing, there twice, or of another run is refused") {
 
 TEST_CASE("what is no part is refused, whatever it holds") {
     const harness::Shelf shelf;
-    fill(shelf);
+    fill_faulty(shelf);
     const auto names = parts_of(shelf, 1);
     const std::string whole = shelf.read(names.front());
     for (const std::string& text :
@@ -138,7 +138,7 @@ TEST_CASE("parts of a comparison, too") {
 
 TEST_CASE("shards that make no sense are wrong use") {
     const harness::Shelf shelf;
-    fill(shelf);
+    fill_faulty(shelf);
     for (const std::string shard : {"0/2", "3/2", "1", "/2", "1/", "a/b", "1/0", "1/99999", "-1/2"}) {
         INFO(shard);
         CHECK(shelf.run({"check", "--shard", shard}).status == 2);

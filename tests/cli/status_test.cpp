@@ -2,6 +2,7 @@
 #include "app/status.hpp"
 #include "app/version.hpp"
 #include "harness.hpp"
+#include "holds.hpp"
 
 #include <fstream>
 #include <iterator>
@@ -9,7 +10,6 @@
 
 using app::Error;
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::run_in;
 using harness::Shelf;

@@ -1,11 +1,11 @@
 // What the program tells about itself and about one puzzle: --why, --show-config, explain, the manual.
 #include "harness.hpp"
+#include "holds.hpp"
 #include "rules/catalogue.hpp"
 
 #include <sstream>
 
 using harness::cooked;
-using harness::holds;
 using harness::puzzles;
 using harness::Shelf;
 using harness::sound;

@@ -1,7 +1,7 @@
 // Certificates by way of the program: solve --certificate writes what verify holds to be true.
 #include "harness.hpp"
+#include "holds.hpp"
 
-using harness::holds;
 using harness::Shelf;
 
 namespace {
@@ -131,7 +131,7 @@ TEST_CASE("check --detail proofs: a finding that rests on a mate carries its cer
             const auto verified = shelf.run({"verify", "proof.txt"});
             CHECK(verified.status == 0);
             CHECK(holds(verified.out, "by 1." + line.front().get<std::string>() + ", "));
-            CHECK(holds(verified.out, finding["evidence"]["fen"]));
+            CHECK(holds(verified.out, finding["evidence"]["fen"].get<std::string>()));
         }
         CHECK(finding["evidence"]["certificate_refused"].is_null());
         finding["evidence"].erase("certificate");

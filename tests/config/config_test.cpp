@@ -1,5 +1,6 @@
 #include "catch.hpp"
 #include "config/config.hpp"
+#include "holds.hpp"
 
 #include <algorithm>
 
@@ -33,10 +34,6 @@ std::string errors_of(const std::string& text) {
         }
     }
     return told;
-}
-
-bool holds(const std::string& text, std::string_view part) {
-    return text.find(part) != std::string::npos;
 }
 
 } // namespace

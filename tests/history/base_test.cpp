@@ -1,6 +1,7 @@
 // What a run is compared with, and what is said when that cannot be had. The variables and their meaning are
 // those of the documentation of GitHub Actions and GitLab CI.
 #include "catch.hpp"
+#include "holds.hpp"
 #include "scratch.hpp"
 
 #include <set>
@@ -8,12 +9,10 @@
 using history::Environment;
 using history::Error;
 using history::State;
+using scratch::everything;
 using scratch::Files;
-using scratch::holds;
 
 namespace {
-
-const rules::Policy everything;
 
 Files state(int number) {
     return {{"a.yaml", {"common"}}, {"b.yaml", {std::to_string(number)}}};

@@ -6,11 +6,10 @@
 #include <random>
 
 using history::State;
+using scratch::everything;
 using scratch::Files;
 
 namespace {
-
-const rules::Policy everything;
 
 struct Told {
     std::string changes;

@@ -1,8 +1,11 @@
 // A change in words: men by square, moves by number.
 #include "catch.hpp"
 #include "history/describe.hpp"
+#include "puzzles.hpp"
 
 #include "board/fen.hpp"
+
+using puzzles::back_rank;
 
 namespace {
 
@@ -19,7 +22,6 @@ collection::Document document(const std::string& fen, const std::string& solutio
         "puzzles:\n  - id: a\n    fen: \"" + fen + "\"\n    solution: \"" + solution + "\"\n" + more, {});
 }
 
-const std::string back_rank = "6k1/5ppp/8/8/8/8/5PPP/3R2K1 w - - 0 1";
 const std::string seventh = "1k6/1p6/7R/8/5K2/4Q3/8/8 w - - 0 1";
 
 Words solutions(const std::string& before, const std::string& after) {

@@ -2,6 +2,7 @@
 #include "catch.hpp"
 #include "history/patch.hpp"
 #include "history/replace.hpp"
+#include "holds.hpp"
 #include "scratch.hpp"
 
 #include <csignal>
@@ -16,7 +17,6 @@
 
 namespace fs = std::filesystem;
 using history::replace_beneath;
-using scratch::holds;
 
 namespace {
 

@@ -1,4 +1,5 @@
 #include "catch.hpp"
+#include "holds.hpp"
 #include "scratch.hpp"
 
 #include <fstream>
@@ -7,14 +8,12 @@
 
 using history::Error;
 using history::State;
-using scratch::holds;
+using scratch::everything;
 
 namespace {
 
 const scratch::Files first{{"a.yaml", {"one\n"}}, {"sets/b.yaml", {"two\n"}}};
 const scratch::Files second{{"a.yaml", {"one\n"}}, {"sets/b.yaml", {"three\n"}}};
-const rules::Policy everything;
-
 std::string told(const Error& error) {
     return error.message + " | " + error.cure;
 }

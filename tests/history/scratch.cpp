@@ -1,6 +1,7 @@
 #include "scratch.hpp"
 
 #include "catch.hpp"
+#include "holds.hpp"
 
 #include <array>
 #include <chrono>
@@ -228,10 +229,6 @@ history::Repository Repository::open(history::Trust trust) const {
     INFO((opened.ok() ? "" : opened.error().message));
     REQUIRE(opened.ok());
     return std::move(opened).value();
-}
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 std::string told(const std::vector<history::FileChange>& changes) {

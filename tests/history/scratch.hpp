@@ -4,6 +4,7 @@
 
 #include "history/handles.hpp"
 #include "history/repository.hpp"
+#include "holds.hpp"
 
 #include <filesystem>
 #include <map>
@@ -11,6 +12,9 @@
 #include <vector>
 
 namespace scratch {
+
+/// Every file that can be read.
+inline const rules::Policy everything;
 
 /// A folder that goes away.
 class Folder {
@@ -95,8 +99,6 @@ class Repository {
     history::RepositoryHandle m_repository;
     int m_commits = 0;
 };
-
-[[nodiscard]] bool holds(const std::string& text, const std::string& part);
 
 /// "+a b ~c -d": what was added, changed and removed, in order.
 [[nodiscard]] std::string told(const std::vector<history::FileChange>& changes);

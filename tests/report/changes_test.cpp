@@ -1,6 +1,7 @@
 // The ways a change is written, each read back by what is not ours: a terminal (python3-pyte),
 // python3-jsonschema, cmark-gfm. The page is opened by ci/browser.
 #include "catch.hpp"
+#include "holds.hpp"
 #include "outside.hpp"
 #include "report/changes.hpp"
 
@@ -10,19 +11,15 @@ using Json = nlohmann::json;
 
 namespace {
 
-const std::string hostile = "##[error]::warning::<b>@name #12 `x` |\x1b[31m [a](http://x)";
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
+const std::string markup_in_text = "##[error]::warning::<b>@name #12 `x` |\x1b[31m [a](http://x)";
 
 rules::Finding finding(rules::Status status) {
     rules::Finding finding;
     finding.rule = "key/cook";
     finding.severity = rules::Severity::error;
-    finding.message = hostile;
-    finding.file = hostile + ".yaml";
-    finding.puzzle = hostile;
+    finding.message = markup_in_text;
+    finding.file = markup_in_text + ".yaml";
+    finding.puzzle = markup_in_text;
     finding.fingerprint = "00000000000000a1";
     finding.status = status;
     return finding;
@@ -35,10 +32,10 @@ report::Changes changes() {
     changes.before = "HEAD~1";
     changes.after = "the worktree";
     report::PuzzleChange changed;
-    changed.id = hostile;
-    changed.file = hostile + ".yaml";
+    changed.id = markup_in_text;
+    changed.file = markup_in_text + ".yaml";
     changed.line = 7;
-    changed.fields = {{"position", {"black pawn h7 gone"}}, {"source", {hostile}}};
+    changed.fields = {{"position", {"black pawn h7 gone"}}, {"source", {markup_in_text}}};
     changed.fresh = {finding(rules::Status::fresh)};
     changed.gone = {finding(rules::Status::gone)};
     changed.still = 1;
@@ -50,7 +47,7 @@ report::Changes changes() {
     changes.puzzles = {changed, added};
     changes.elsewhere = {finding(rules::Status::gone)};
     changes.unchanged = 3;
-    changes.remarks = {hostile};
+    changes.remarks = {markup_in_text};
     return changes;
 }
 
@@ -113,7 +110,7 @@ TEST_CASE("changes: JSON") {
     REQUIRE(json["puzzles"].size() == 2);
     const Json& changed = json["puzzles"][0];
     CHECK(changed["change"] == "changed");
-    CHECK(changed["id"] == hostile);
+    CHECK(changed["id"] == markup_in_text);
     CHECK(changed["id_before"].is_null());
     CHECK(changed["fields"][0] == Json{{"field", "position"}, {"words", {"black pawn h7 gone"}}});
     CHECK(changed["findings"][0]["status"] == "new");

@@ -1,5 +1,6 @@
 // The HTML page and its drawings, read back by xmllint and held against what a browser is told.
 #include "catch.hpp"
+#include "holds.hpp"
 #include "outside.hpp"
 #include "report/changes.hpp"
 #include "report/page/parts.hpp"
@@ -9,10 +10,6 @@
 #include "board/fen.hpp"
 
 namespace {
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 /// XPath on a page of HTML.
 std::string asked(const std::string& page, const std::string& expression) {

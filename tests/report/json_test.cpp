@@ -3,11 +3,11 @@
 
 #include <nlohmann/json.hpp>
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 namespace {
 
-std::vector<std::string> keys_of(const Json& object) {
+std::vector<std::string> keys_of(const OrderedJson& object) {
     std::vector<std::string> keys;
     for (const auto& [key, value] : object.items()) {
         keys.push_back(key);
@@ -17,7 +17,7 @@ std::vector<std::string> keys_of(const Json& object) {
 
 using Keys = std::vector<std::string>;
 
-bool has_type(const Json& value, const std::string& type) {
+bool has_type(const OrderedJson& value, const std::string& type) {
     return (type == "object" && value.is_object()) || (type == "array" && value.is_array()) ||
            (type == "string" && value.is_string()) || (type == "integer" && value.is_number_integer()) ||
            (type == "number" && value.is_number()) || (type == "boolean" && value.is_boolean()) ||
@@ -25,7 +25,7 @@ bool has_type(const Json& value, const std::string& type) {
 }
 
 /// The part of JSON Schema that the report's schema uses; appends a line for each violation.
-void check_schema(const Json& schema, const Json& value, const std::string& at, Keys& faults) {
+void check_schema(const OrderedJson& schema, const OrderedJson& value, const std::string& at, Keys& faults) {
     if (schema.contains("const") && schema["const"] != value) {
         faults.push_back(at + ": another constant");
     }
@@ -34,8 +34,10 @@ void check_schema(const Json& schema, const Json& value, const std::string& at, 
         faults.push_back(at + ": not in the enumeration: " + value.dump());
     }
     if (schema.contains("type")) {
-        const Json types = schema["type"].is_array() ? schema["type"] : Json::array({schema["type"]});
-        if (std::none_of(types.begin(), types.end(), [&](const Json& t) { return has_type(value, t); })) {
+        const OrderedJson types =
+            schema["type"].is_array() ? schema["type"] : OrderedJson::array({schema["type"]});
+        if (std::none_of(types.begin(), types.end(),
+                         [&](const OrderedJson& t) { return has_type(value, t); })) {
             faults.push_back(at + ": wrong type: " + value.dump());
         }
     }
@@ -43,7 +45,7 @@ void check_schema(const Json& schema, const Json& value, const std::string& at, 
         faults.push_back(at + ": too small");
     }
     if (value.is_object() && schema.contains("properties")) {
-        for (const auto& name : schema.value("required", Json::array())) {
+        for (const auto& name : schema.value("required", OrderedJson::array())) {
             if (!value.contains(name.get<std::string>())) {
                 faults.push_back(at + ": missing " + name.get<std::string>());
             }
@@ -65,7 +67,7 @@ void check_schema(const Json& schema, const Json& value, const std::string& at, 
 
 Keys faults_of(const std::string& written) {
     Keys faults;
-    check_schema(Json::parse(report::json_schema()), Json::parse(written), "", faults);
+    check_schema(OrderedJson::parse(report::json_schema()), OrderedJson::parse(written), "", faults);
     return faults;
 }
 
@@ -91,20 +93,20 @@ rules::PuzzleSummary summary() {
 } // namespace
 
 TEST_CASE("json: the shape, key by key") {
-    const Json json = Json::parse(report::json(sample::plain()));
+    const OrderedJson json = OrderedJson::parse(report::json(sample::plain()));
     CHECK(keys_of(json) == Keys{"tool", "run", "summary", "findings"});
-    CHECK(json["tool"] == Json{{"name", "sidelint"}, {"version", "9.9.9"}});
+    CHECK(json["tool"] == OrderedJson{{"name", "sidelint"}, {"version", "9.9.9"}});
     CHECK(keys_of(json["run"]) == Keys{"effort", "against"});
     CHECK(json["run"]["effort"] == "review");
     CHECK(json["run"]["against"].is_null());
     CHECK(keys_of(json["summary"]) == Keys{"files", "puzzles", "findings", "history", "accepted"});
     CHECK(json["summary"]["files"] == 2);
     CHECK(json["summary"]["puzzles"] == 36);
-    CHECK(json["summary"]["findings"] == Json{{"error", 1}, {"warning", 1}, {"note", 0}});
-    CHECK(json["summary"]["history"] == Json{{"new", 0}, {"still", 0}, {"gone", 0}});
+    CHECK(json["summary"]["findings"] == OrderedJson{{"error", 1}, {"warning", 1}, {"note", 0}});
+    CHECK(json["summary"]["history"] == OrderedJson{{"new", 0}, {"still", 0}, {"gone", 0}});
 
     REQUIRE(json["findings"].size() == 2);
-    const Json& cook = json["findings"][0];
+    const OrderedJson& cook = json["findings"][0];
     CHECK(keys_of(cook) == Keys{"rule", "severity", "puzzle", "file", "line", "column", "end_line",
                                 "end_column", "message", "certainty", "evidence", "status", "fingerprint",
                                 "fix"});
@@ -118,23 +120,24 @@ TEST_CASE("json: the shape, key by key") {
     CHECK(cook["end_column"] == 18);
     CHECK(cook["message"] == "Qd8# solves it as well as the key Ra8#");
     CHECK(cook["certainty"] == "searched");
-    CHECK(cook["evidence"] == Json{{"line", {"Qd8#"}},
-                                   {"fen", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1"},
-                                   {"squares", Json::array()}});
+    CHECK(cook["evidence"] == OrderedJson{{"line", {"Qd8#"}},
+                                          {"fen", "7k/5ppp/8/8/8/8/8/R2Q2K1 w - - 0 1"},
+                                          {"squares", OrderedJson::array()}});
     CHECK(cook["status"].is_null());
     CHECK(cook["fingerprint"] == "00000000000000a1");
     CHECK(cook["fix"].is_null());
 
-    const Json& file = json["findings"][1];
+    const OrderedJson& file = json["findings"][1];
     CHECK(file["puzzle"].is_null());
     CHECK(file["certainty"].is_null());
-    CHECK(file["evidence"] == Json{{"line", Json::array()}, {"fen", nullptr}, {"squares", Json::array()}});
+    CHECK(file["evidence"] ==
+          OrderedJson{{"line", OrderedJson::array()}, {"fen", nullptr}, {"squares", OrderedJson::array()}});
 }
 
 TEST_CASE("json: against another state") {
-    const Json json = Json::parse(report::json(sample::compared()));
+    const OrderedJson json = OrderedJson::parse(report::json(sample::compared()));
     CHECK(json["run"]["against"] == "0123456789abcdef0123456789abcdef01234567");
-    CHECK(json["summary"]["history"] == Json{{"new", 1}, {"still", 1}, {"gone", 1}});
+    CHECK(json["summary"]["history"] == OrderedJson{{"new", 1}, {"still", 1}, {"gone", 1}});
     CHECK(json["findings"][0]["status"] == "gone");
     CHECK(json["findings"][1]["status"] == "new");
     CHECK(json["findings"][2]["status"] == "still");
@@ -143,28 +146,29 @@ TEST_CASE("json: against another state") {
 TEST_CASE("json: puzzles only when asked for") {
     report::Report report = sample::plain();
     report.detail = report::Detail::puzzles;
-    CHECK(Json::parse(report::json(report))["puzzles"] == Json::array());
+    CHECK(OrderedJson::parse(report::json(report))["puzzles"] == OrderedJson::array());
     report.summaries = {summary(), summary()};
     report.summaries[1].key =
         rules::PuzzleSummary::Key{"Nf7+", "wins", solve::Certainty::searched, 310, std::nullopt};
-    const Json json = Json::parse(report::json(report));
+    const OrderedJson json = OrderedJson::parse(report::json(report));
     CHECK(keys_of(json) == Keys{"tool", "run", "summary", "puzzles", "findings"});
-    const Json& puzzle = json["puzzles"][0];
+    const OrderedJson& puzzle = json["puzzles"][0];
     CHECK(keys_of(puzzle) ==
           Keys{"id", "file", "line", "fen", "goal", "goal_stated", "goal_from", "key", "motifs", "moves"});
-    CHECK(puzzle["key"] == Json{{"san", "Ra8#"},
-                                {"verdict", "mates"},
-                                {"certainty", "proved"},
-                                {"score", nullptr},
-                                {"mate_in", 1},
-                                {"mate_at_most", false}});
-    CHECK(puzzle["motifs"] == Json::array({Json{{"motif", "back-rank-mate"},
-                                                {"ply", 1},
-                                                {"declared", true},
-                                                {"strength", "main"},
-                                                {"certainty", "proved"},
-                                                {"squares", Json::array({"g8"})},
-                                                {"why", "the rook on d8 mates the king on g8"}}}));
+    CHECK(puzzle["key"] == OrderedJson{{"san", "Ra8#"},
+                                       {"verdict", "mates"},
+                                       {"certainty", "proved"},
+                                       {"score", nullptr},
+                                       {"mate_in", 1},
+                                       {"mate_at_most", false}});
+    CHECK(puzzle["motifs"] ==
+          OrderedJson::array({OrderedJson{{"motif", "back-rank-mate"},
+                                          {"ply", 1},
+                                          {"declared", true},
+                                          {"strength", "main"},
+                                          {"certainty", "proved"},
+                                          {"squares", OrderedJson::array({"g8"})},
+                                          {"why", "the rook on d8 mates the king on g8"}}}));
     CHECK(json["puzzles"][1]["key"]["score"] == 3.1);
     CHECK(json["puzzles"][1]["key"]["mate_in"].is_null());
     CHECK(report::json(report).find("\"score\": 3.1,") != std::string::npos);
@@ -177,7 +181,7 @@ TEST_CASE("json: with proofs every finding has its certificate, or why it has no
     report.proofs.resize(report.findings.size());
     report.proofs[0].certificate = "sidelint certificate 1\nfen ...\n";
     report.proofs[1].refusal = "too_long";
-    const Json json = Json::parse(report::json(report));
+    const OrderedJson json = OrderedJson::parse(report::json(report));
     REQUIRE(json["findings"].size() > 2);
     CHECK(keys_of(json["findings"][0]["evidence"]) ==
           Keys{"line", "fen", "squares", "certificate", "certificate_refused"});
@@ -198,7 +202,7 @@ TEST_CASE("json: what is written fits the schema, in full and empty") {
     report::Report nothing;
     nothing.effort = "review";
     CHECK(faults_of(report::json(nothing)).empty());
-    CHECK(Json::parse(report::json(nothing))["findings"] == Json::array());
+    CHECK(OrderedJson::parse(report::json(nothing))["findings"] == OrderedJson::array());
     nothing.effort = "enormous";
     CHECK_FALSE(faults_of(report::json(nothing)).empty());
 }
@@ -210,7 +214,7 @@ TEST_CASE("json: hostile text comes back as it was, but for bytes that are no UT
                       [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); }));
     std::string wanted = hostile.findings[0].message;
     wanted.replace(wanted.find('\xFF'), 1, "\xEF\xBF\xBD");
-    const Json json = Json::parse(written);
+    const OrderedJson json = OrderedJson::parse(written);
     CHECK(json["findings"][0]["message"] == wanted);
     CHECK(json["findings"][0]["evidence"]["line"][0] == wanted);
     CHECK(json["puzzles"][0]["id"] == wanted);

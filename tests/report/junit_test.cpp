@@ -7,29 +7,29 @@ using outside::xpath;
 namespace {
 
 /// By both schemas that are in use; empty when there is nothing wrong.
-std::string faults_of(const std::string& written) {
+std::string schema_faults(const std::string& written) {
     return outside::xml_faults(written, outside::schema("junit-windyroad.xsd")) +
            outside::xml_faults(written, outside::schema("junit-10-jenkins-xunit.xsd"));
 }
 
-std::string mixed() {
+std::string mixed_junit() {
     return report::junit(sample::mixed());
 }
 
 } // namespace
 
 TEST_CASE("junit: valid by both schemas, in full, empty and hostile") {
-    CHECK(faults_of(mixed()).empty());
-    CHECK(faults_of(report::junit(sample::plain())).empty());
-    CHECK(faults_of(report::junit(report::Report())).empty());
-    CHECK(faults_of(report::junit(sample::hostile())).empty());
-    std::string broken = mixed();
+    CHECK(schema_faults(mixed_junit()).empty());
+    CHECK(schema_faults(report::junit(sample::plain())).empty());
+    CHECK(schema_faults(report::junit(report::Report())).empty());
+    CHECK(schema_faults(report::junit(sample::hostile())).empty());
+    std::string broken = mixed_junit();
     broken.replace(broken.find(" time=\"0\""), 9, " file=\"x\"");
-    CHECK_FALSE(faults_of(broken).empty());
+    CHECK_FALSE(schema_faults(broken).empty());
 }
 
 TEST_CASE("junit: a suite a file, a case a puzzle, and those pass that nothing is wrong with") {
-    const std::string written = mixed();
+    const std::string written = mixed_junit();
     CHECK(xpath(written, "count(//testsuite)") == "3");
     CHECK(xpath(written, "string(//testsuite[1]/@name)") == "sets/first term.yaml");
     CHECK(xpath(written, "string(//testsuite[3]/testcase/@name)") == "H\xC3\xA4"
@@ -43,7 +43,7 @@ TEST_CASE("junit: a suite a file, a case a puzzle, and those pass that nothing i
 }
 
 TEST_CASE("junit: a failure is the gravest fault, and tells all of its puzzle") {
-    const std::string written = mixed();
+    const std::string written = mixed_junit();
     CHECK(xpath(written, "string(//testcase[@name='harbour-001']/failure/@type)") == "key/cook");
     CHECK(xpath(written, "string(//failure/@message)") == "Qd8# solves it as well as the key Ra8#");
     const std::string told = xpath(written, "string(//failure)");
@@ -53,7 +53,7 @@ TEST_CASE("junit: a failure is the gravest fault, and tells all of its puzzle") 
 }
 
 TEST_CASE("junit: what was there before, what is gone, and what stayed open fail nothing") {
-    const std::string written = mixed();
+    const std::string written = mixed_junit();
     CHECK(xpath(written, "count(//testcase[@name='harbour-003']/*)") == "0");
     CHECK(xpath(written, "string(//testsuite[1]/system-out)").find("key/refuted") != std::string::npos);
     CHECK(xpath(written, "count(//testsuite[2]/testcase[@name='the file itself']/*)") == "0");

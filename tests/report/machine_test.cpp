@@ -8,15 +8,15 @@
 #include <set>
 #include <sstream>
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 namespace {
 
-std::vector<Json> lines_of(const std::string& text) {
-    std::vector<Json> lines;
+std::vector<OrderedJson> lines_of(const std::string& text) {
+    std::vector<OrderedJson> lines;
     std::istringstream stream(text);
     for (std::string line; std::getline(stream, line);) {
-        lines.push_back(Json::parse(line));
+        lines.push_back(OrderedJson::parse(line));
     }
     return lines;
 }
@@ -41,9 +41,9 @@ TEST_CASE("json: another validator agrees with the schema, and with what is writ
 
 TEST_CASE("json: a path that is no UTF-8 can still be found") {
     report::Report report = sample::plain();
-    CHECK_FALSE(Json::parse(report::json(report))["findings"][0].contains("file_uri"));
+    CHECK_FALSE(OrderedJson::parse(report::json(report))["findings"][0].contains("file_uri"));
     report.findings[0].file = "a \xFF/\xC3\xA4.pgn";
-    const Json finding = Json::parse(report::json(report))["findings"][0];
+    const OrderedJson finding = OrderedJson::parse(report::json(report))["findings"][0];
     CHECK(finding["file"] == "a \xEF\xBF\xBD/\xC3\xA4.pgn");
     CHECK(finding["file_uri"] == "a%20%FF/%C3%A4.pgn");
     CHECK(outside::json_faults(report::json(report), report::json_schema()).empty());
@@ -52,16 +52,16 @@ TEST_CASE("json: a path that is no UTF-8 can still be found") {
 TEST_CASE("jsonl: an object a line, the same as in json") {
     report::Report report = sample::mixed();
     report.detail = report::Detail::puzzles;
-    const Json whole = Json::parse(report::json(report));
+    const OrderedJson whole = OrderedJson::parse(report::json(report));
     const auto lines = lines_of(report::json_lines(report));
     REQUIRE(lines.size() == 2 + whole["puzzles"].size() + whole["findings"].size());
     CHECK(lines.front()["type"] == "run");
     CHECK(lines.front()["tool"] == whole["tool"]);
     CHECK(lines.front()["run"] == whole["run"]);
     CHECK(lines.back()["type"] == "summary");
-    Json puzzles = Json::array();
-    Json findings = Json::array();
-    for (Json line : lines) {
+    OrderedJson puzzles = OrderedJson::array();
+    OrderedJson findings = OrderedJson::array();
+    for (OrderedJson line : lines) {
         const std::string type = line["type"];
         line.erase("type");
         if (type == "summary") {
@@ -79,7 +79,7 @@ TEST_CASE("jsonl: an object a line, the same as in json") {
 TEST_CASE("jsonl: nothing found is a run and a summary; hostile text comes back") {
     const auto empty = lines_of(report::json_lines(report::Report()));
     REQUIRE(empty.size() == 2);
-    CHECK(empty[1]["findings"] == Json{{"error", 0}, {"warning", 0}, {"note", 0}});
+    CHECK(empty[1]["findings"] == OrderedJson{{"error", 0}, {"warning", 0}, {"note", 0}});
     const auto lines = lines_of(report::json_lines(sample::hostile()));
     REQUIRE(lines.size() == 4);
     CHECK(lines[2]["message"] == wanted());
@@ -90,11 +90,11 @@ TEST_CASE("jsonl: nothing found is a run and a summary; hostile text comes back"
 TEST_CASE("code-quality: what GitLab asks of an entry") {
     const std::string written = report::code_quality(sample::mixed());
     CHECK(written.front() == '['); // no byte order mark
-    const Json entries = Json::parse(written);
+    const OrderedJson entries = OrderedJson::parse(written);
     REQUIRE(entries.size() == 5); // what is gone is no longer there
     const std::set<std::string> severities{"info", "minor", "major", "critical", "blocker"};
     std::set<std::string> fingerprints;
-    for (const Json& entry : entries) {
+    for (const OrderedJson& entry : entries) {
         CHECK_FALSE(entry["description"].get<std::string>().empty());
         CHECK(severities.contains(entry["severity"]));
         CHECK(entry["location"]["lines"]["begin"] >= 1);
@@ -113,15 +113,15 @@ TEST_CASE("code-quality: what GitLab asks of an entry") {
 TEST_CASE("code-quality: equal fingerprints are told apart, the first keeps its own") {
     report::Report report = sample::plain();
     report.findings = {sample::cook(), sample::cook(), sample::cook()};
-    const Json entries = Json::parse(report::code_quality(report));
+    const OrderedJson entries = OrderedJson::parse(report::code_quality(report));
     CHECK(entries[0]["fingerprint"] == "00000000000000a1");
     CHECK(entries[1]["fingerprint"] == "00000000000000a1-2");
     CHECK(entries[2]["fingerprint"] == "00000000000000a1-3");
 }
 
 TEST_CASE("code-quality: empty and hostile") {
-    CHECK(Json::parse(report::code_quality(report::Report())) == Json::array());
-    const Json entries = Json::parse(report::code_quality(sample::hostile()));
+    CHECK(OrderedJson::parse(report::code_quality(report::Report())) == OrderedJson::array());
+    const OrderedJson entries = OrderedJson::parse(report::code_quality(sample::hostile()));
     CHECK(entries[0]["location"]["path"] == wanted());
     CHECK(entries[0]["description"] == wanted() + ": " + wanted());
 }

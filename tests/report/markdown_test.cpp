@@ -1,14 +1,11 @@
 #include "catch.hpp"
+#include "holds.hpp"
 #include "outside.hpp"
 #include "sample.hpp"
 
 #include <algorithm>
 
 namespace {
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 std::size_t count(const std::string& text, const std::string& part) {
     std::size_t found = 0;

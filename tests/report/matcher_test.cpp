@@ -10,7 +10,7 @@
 #include <regex>
 #include <sstream>
 
-using nlohmann::json;
+
 
 namespace {
 
@@ -21,12 +21,12 @@ struct Matched {
 
 std::vector<Matched> matched(const std::string& log) {
     std::ifstream file(SIDELINT_SOURCE_DIR "/ci/problem-matcher.json");
-    const json matchers = json::parse(file)["problemMatcher"];
+    const nlohmann::json matchers = nlohmann::json::parse(file)["problemMatcher"];
     std::vector<Matched> all;
     std::istringstream lines(log);
     for (std::string line; std::getline(lines, line);) {
-        for (const json& matcher : matchers) {
-            const json& pattern = matcher["pattern"][0];
+        for (const nlohmann::json& matcher : matchers) {
+            const nlohmann::json& pattern = matcher["pattern"][0];
             std::smatch groups;
             if (std::regex_match(line, groups, std::regex(pattern["regexp"].get<std::string>()))) {
                 const auto group = [&](const char* name) {

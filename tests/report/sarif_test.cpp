@@ -6,7 +6,7 @@
 
 #include <set>
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 namespace {
 
@@ -20,8 +20,8 @@ std::string written(const report::Report& report, const report::SarifOptions& op
     return report::sarif(report, catalogue(), options);
 }
 
-Json run_of(const report::Report& report, const report::SarifOptions& options = {}) {
-    const Json log = Json::parse(written(report, options));
+OrderedJson run_of(const report::Report& report, const report::SarifOptions& options = {}) {
+    const OrderedJson log = OrderedJson::parse(written(report, options));
     CHECK(log["version"] == "2.1.0");
     REQUIRE(log["runs"].size() == 1);
     return log["runs"][0];
@@ -40,22 +40,22 @@ report::Report with_fix() {
 
 /// What the schema cannot say: rules of the standard's text (SARIF 2.1.0, OASIS Standard with errata 01;
 /// section numbers from memory) that a log breaks.
-std::vector<std::string> broken_rules(const Json& log) {
+std::vector<std::string> broken_rules(const OrderedJson& log) {
     std::vector<std::string> broken;
     const auto must = [&](bool holds, const std::string& rule) {
         if (!holds) {
             broken.push_back(rule);
         }
     };
-    const Json& run = log["runs"][0];
-    const Json& rules = run["tool"]["driver"]["rules"];
-    const auto region = [&](const Json& at) {
+    const OrderedJson& run = log["runs"][0];
+    const OrderedJson& rules = run["tool"]["driver"]["rules"];
+    const auto region = [&](const OrderedJson& at) {
         must(at["startLine"] >= 1 && at["startColumn"] >= 1, "3.30.5: lines and columns begin at 1");
         must(at["endLine"] >= at["startLine"], "3.30.7: endLine is not before startLine");
         must(at["endLine"] > at["startLine"] || at["endColumn"] >= at["startColumn"],
              "3.30.8: endColumn is not before startColumn");
     };
-    const auto artifact = [&](const Json& at) {
+    const auto artifact = [&](const OrderedJson& at) {
         const std::string uri = at["uri"];
         must(uri.find_first_of("\\ #?") == std::string::npos, "3.4.3: a URI reference, with forward slashes");
         must(!uri.starts_with('/'), "3.4.4: no leading slash beneath a uriBaseId");
@@ -69,14 +69,14 @@ std::vector<std::string> broken_rules(const Json& log) {
         for (std::size_t k = i + 1; k < rules.size(); ++k) {
             must(rules[i]["id"] != rules[k]["id"], "3.19.23: a rule stands there once");
         }
-        for (const Json& other : rules[i]["relationships"]) {
+        for (const OrderedJson& other : rules[i]["relationships"]) {
             must(rules[other["target"]["index"].get<std::size_t>()]["id"] == other["target"]["id"],
                  "3.52.5: index and id name the same rule");
         }
-        const Json& tags = rules[i]["properties"]["tags"];
-        must(std::set<Json>(tags.begin(), tags.end()).size() == tags.size(), "3.8.2.2: no tag twice");
+        const OrderedJson& tags = rules[i]["properties"]["tags"];
+        must(std::set<OrderedJson>(tags.begin(), tags.end()).size() == tags.size(), "3.8.2.2: no tag twice");
     }
-    for (const Json& result : run["results"]) {
+    for (const OrderedJson& result : run["results"]) {
         must(!result["message"]["text"].get<std::string>().empty(), "3.11.8: a message has a text");
         must(result["message"]["text"].get<std::string>().find("](") == std::string::npos,
              "3.11.6: brackets in text make no link");
@@ -85,16 +85,16 @@ std::vector<std::string> broken_rules(const Json& log) {
         for (const auto& [name, value] : result["partialFingerprints"].items()) {
             must(name.find("/v") != std::string::npos, "3.27.17: fingerprints carry a version");
         }
-        for (const Json& location : result["locations"]) {
+        for (const OrderedJson& location : result["locations"]) {
             artifact(location["physicalLocation"]["artifactLocation"]);
             region(location["physicalLocation"]["region"]);
         }
-        for (const Json& fix : result.value("fixes", Json::array())) {
+        for (const OrderedJson& fix : result.value("fixes", OrderedJson::array())) {
             must(fix["description"].contains("text"), "3.55.2: a fix is described");
-            for (const Json& change : fix["artifactChanges"]) {
+            for (const OrderedJson& change : fix["artifactChanges"]) {
                 artifact(change["artifactLocation"]);
                 must(!change["replacements"].empty(), "3.56.3: a change replaces something");
-                for (const Json& replacement : change["replacements"]) {
+                for (const OrderedJson& replacement : change["replacements"]) {
                     region(replacement["deletedRegion"]);
                     must(replacement["insertedContent"].contains("text"), "3.57.4: text for text");
                 }
@@ -107,11 +107,11 @@ std::vector<std::string> broken_rules(const Json& log) {
 } // namespace
 
 TEST_CASE("sarif: the rules of the standard's text that its schema cannot say") {
-    CHECK(broken_rules(Json::parse(written(sample::mixed(), {"nightly", true, 100}))).empty());
-    CHECK(broken_rules(Json::parse(written(with_fix()))).empty());
-    CHECK(broken_rules(Json::parse(written(report::Report()))).empty());
-    Json broken = Json::parse(written(with_fix()));
-    Json& result = broken["runs"][0]["results"][0];
+    CHECK(broken_rules(OrderedJson::parse(written(sample::mixed(), {"nightly", true, 100}))).empty());
+    CHECK(broken_rules(OrderedJson::parse(written(with_fix()))).empty());
+    CHECK(broken_rules(OrderedJson::parse(written(report::Report()))).empty());
+    OrderedJson broken = OrderedJson::parse(written(with_fix()));
+    OrderedJson& result = broken["runs"][0]["results"][0];
     result["ruleIndex"] = 0;
     result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] = "/sets/first term.yaml";
     result["fixes"][0]["artifactChanges"][0]["replacements"][1]["deletedRegion"]["endColumn"] = 0;
@@ -119,16 +119,17 @@ TEST_CASE("sarif: the rules of the standard's text that its schema cannot say") 
 }
 
 TEST_CASE("sarif: a correction by lines and columns, and none where they are not known") {
-    const Json result = run_of(with_fix())["results"][0];
+    const OrderedJson result = run_of(with_fix())["results"][0];
     REQUIRE(result["fixes"].size() == 1);
     CHECK(result["fixes"][0]["description"]["text"] ==
           "The puzzle may mean something else: look at it first.");
-    const Json& change = result["fixes"][0]["artifactChanges"][0];
+    const OrderedJson& change = result["fixes"][0]["artifactChanges"][0];
     CHECK(change["artifactLocation"] == result["locations"][0]["physicalLocation"]["artifactLocation"]);
     REQUIRE(change["replacements"].size() == 2);
     CHECK(change["replacements"][0] ==
-          Json{{"deletedRegion", {{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 16}}},
-               {"insertedContent", {{"text", "b \xC3\x9C"}}}});
+          OrderedJson{
+              {"deletedRegion", {{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 16}}},
+              {"insertedContent", {{"text", "b \xC3\x9C"}}}});
     CHECK(change["replacements"][1]["deletedRegion"]["endColumn"] == 1);
     report::Report report = with_fix();
     report.findings[0].fix->edits[0].bytes = "\xDC"; // Latin-1: JSON has no way to say it
@@ -147,29 +148,29 @@ TEST_CASE("sarif: valid by the standard's own schema, in full, empty and hostile
     CHECK(outside::json_faults(written(report::Report()), schema).empty());
     CHECK(outside::json_faults(written(sample::hostile()), schema).empty());
     CHECK(outside::json_faults(written(with_fix()), schema).empty());
-    Json broken = Json::parse(written(sample::plain()));
+    OrderedJson broken = OrderedJson::parse(written(sample::plain()));
     broken["runs"][0]["results"][0].erase("message");
     CHECK_FALSE(outside::json_faults(broken.dump(), schema).empty());
-    CHECK(Json::parse(written(sample::plain()))["$schema"] == Json::parse(schema)["id"]);
+    CHECK(OrderedJson::parse(written(sample::plain()))["$schema"] == OrderedJson::parse(schema)["id"]);
 }
 
 TEST_CASE("sarif: a result") {
-    const Json run = run_of(sample::mixed());
+    const OrderedJson run = run_of(sample::mixed());
     CHECK(run["columnKind"] == "unicodeCodePoints");
-    const Json& missing = run["results"][0];
-    const Json& cook = run["results"][1];
+    const OrderedJson& missing = run["results"][0];
+    const OrderedJson& cook = run["results"][1];
     CHECK(cook["ruleId"] == "key/cook");
     CHECK(cook["level"] == "error");
     CHECK(cook["message"]["text"] == "Qd8# solves it as well as the key Ra8#");
-    CHECK(cook["partialFingerprints"] == Json{{"sidelintFinding/v1", "00000000000000a1"}});
+    CHECK(cook["partialFingerprints"] == OrderedJson{{"sidelintFinding/v1", "00000000000000a1"}});
     CHECK(cook["baselineState"] == "new");
     REQUIRE(cook["locations"].size() == 1);
-    const Json& place = cook["locations"][0];
+    const OrderedJson& place = cook["locations"][0];
     CHECK(place["physicalLocation"]["artifactLocation"] ==
-          Json{{"uri", "sets/first%20term.yaml"}, {"uriBaseId", "SRCROOT"}});
+          OrderedJson{{"uri", "sets/first%20term.yaml"}, {"uriBaseId", "SRCROOT"}});
     CHECK_FALSE(run["originalUriBaseIds"]["SRCROOT"].contains("uri")); // the same bytes on every machine
     CHECK(place["physicalLocation"]["region"] ==
-          Json{{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 18}});
+          OrderedJson{{"startLine", 5}, {"startColumn", 14}, {"endLine", 5}, {"endColumn", 18}});
     CHECK(place["logicalLocations"][0]["fullyQualifiedName"] == "sets/first term.yaml/harbour-001");
     CHECK(cook["properties"]["certainty"] == "searched");
     CHECK(missing["level"] == "warning");
@@ -182,11 +183,11 @@ TEST_CASE("sarif: a result") {
 }
 
 TEST_CASE("sarif: every rule is there, sorted, and results point at theirs") {
-    const Json run = run_of(sample::mixed());
-    const Json& rules = run["tool"]["driver"]["rules"];
+    const OrderedJson run = run_of(sample::mixed());
+    const OrderedJson& rules = run["tool"]["driver"]["rules"];
     REQUIRE(rules.size() == catalogue().rules().size());
     std::string before;
-    for (const Json& rule : rules) {
+    for (const OrderedJson& rule : rules) {
         const std::string id = rule["id"];
         INFO(id);
         CHECK(before < id);
@@ -201,31 +202,31 @@ TEST_CASE("sarif: every rule is there, sorted, and results point at theirs") {
         CHECK(rule["properties"]["tags"].is_array());
         CHECK(rule["properties"]["tags"][0].is_string());
     }
-    for (const Json& result : run["results"]) {
+    for (const OrderedJson& result : run["results"]) {
         CHECK(rules[result["ruleIndex"].get<std::size_t>()]["id"] == result["ruleId"]);
     }
 }
 
 TEST_CASE("sarif: what is gone, the category, and a run that could not be completed") {
     CHECK(run_of(sample::mixed())["results"].size() == 5);
-    const Json all = run_of(sample::mixed(), {"", true, 100});
+    const OrderedJson all = run_of(sample::mixed(), {"", true, 100});
     REQUIRE(all["results"].size() == 6);
     CHECK(all["results"][2]["baselineState"] == "absent");
     CHECK_FALSE(all.contains("automationDetails"));
     CHECK(run_of(sample::plain(), {"part-1", false, 100})["automationDetails"]["id"] == "part-1/");
 
     report::Report report;
-    CHECK(run_of(report)["results"] == Json::array());
+    CHECK(run_of(report)["results"] == OrderedJson::array());
     CHECK(run_of(report)["invocations"][0]["executionSuccessful"] == true);
     report.complete = false;
     report.remarks = {"a link, left out"};
-    const Json invocation = run_of(report)["invocations"][0];
+    const OrderedJson invocation = run_of(report)["invocations"][0];
     CHECK(invocation["executionSuccessful"] == false);
     CHECK(invocation["toolExecutionNotifications"][0]["message"]["text"] == "a link, left out");
 }
 
 TEST_CASE("sarif: of more than a run may have, the gravest are written and the others counted") {
-    const Json run = run_of(sample::mixed(), {"", false, 2});
+    const OrderedJson run = run_of(sample::mixed(), {"", false, 2});
     REQUIRE(run["results"].size() == 2);
     CHECK(run["results"][0]["ruleId"] == "key/cook");
     CHECK(run["results"][1]["ruleId"] == "key/refuted");
@@ -236,7 +237,7 @@ TEST_CASE("sarif: of more than a run may have, the gravest are written and the o
 TEST_CASE("sarif: hostile text comes back, but for bytes that are no UTF-8 and for links") {
     std::string wanted = sample::hostile_text();
     wanted.replace(wanted.find('\xFF'), 1, "\xEF\xBF\xBD");
-    const Json result = run_of(sample::hostile())["results"][0];
+    const OrderedJson result = run_of(sample::hostile())["results"][0];
     CHECK(result["properties"]["puzzle"] == wanted);
     wanted.insert(wanted.find("](") + 1, 1, ' ');
     CHECK(result["message"]["text"] == wanted);

@@ -7,7 +7,7 @@
 
 namespace {
 
-std::vector<std::string> lines_of(const std::string& text) {
+std::vector<std::string> text_lines(const std::string& text) {
     std::vector<std::string> lines;
     std::istringstream stream(text);
     for (std::string line; std::getline(stream, line);) {
@@ -17,7 +17,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 }
 
 bool has_line(const std::string& text, const std::string& wanted) {
-    const auto lines = lines_of(text);
+    const auto lines = text_lines(text);
     return std::find(lines.begin(), lines.end(), wanted) != lines.end();
 }
 
@@ -25,7 +25,7 @@ bool has_line(const std::string& text, const std::string& wanted) {
 std::vector<std::string> words_of(const std::string& text, const std::string& label) {
     std::vector<std::string> words;
     bool within = false;
-    for (const std::string& line : lines_of(text)) {
+    for (const std::string& line : text_lines(text)) {
         within = line.starts_with("    " + label + ' ') || (within && line.starts_with("            "));
         std::istringstream rest(within ? line.substr(12) : "");
         for (std::string word; rest >> word;) {
@@ -51,10 +51,10 @@ report::Look quiet() {
 
 TEST_CASE("text: a finding is told in full") {
     const std::string text = report::text(sample::plain());
-    CHECK(lines_of(text)[0] ==
+    CHECK(text_lines(text)[0] ==
           "sets/first term.yaml:5:14: error key/cook: Qd8# solves it as well as the key Ra8# (searched)");
-    CHECK(lines_of(text)[1] == "     5 |   solution: \"1.Ra8#\"");
-    CHECK(lines_of(text)[2] == "       |              ^^^^");
+    CHECK(text_lines(text)[1] == "     5 |   solution: \"1.Ra8#\"");
+    CHECK(text_lines(text)[2] == "       |              ^^^^");
     CHECK(has_line(text, "    puzzle  harbour-001"));
     CHECK(has_line(text, "    play    1.Qd8#"));
     CHECK(has_line(text, "    cure    accept it or change the diagram"));
@@ -78,7 +78,7 @@ TEST_CASE("text: a diagram is drawn once for findings that share it") {
 
 TEST_CASE("text: compared states come in groups, new ones first and in full") {
     const std::string text = report::text(sample::compared());
-    CHECK(lines_of(text)[0] == "New: 1 finding");
+    CHECK(text_lines(text)[0] == "New: 1 finding");
     const std::size_t fresh = text.find("(new, searched)");
     const std::size_t still = text.find("Still there: 1 finding");
     const std::size_t gone = text.find("Gone: 1 finding");
@@ -109,28 +109,28 @@ TEST_CASE("text: the caret stands under the place, whatever stands before it") {
     finding.end = {5, 6};
     SECTION("a tab is one column") {
         finding.excerpt = "\tab X";
-        CHECK(lines_of(report::text(report))[1] == "     5 |  ab X");
-        CHECK(lines_of(report::text(report))[2] == "       |     ^");
+        CHECK(text_lines(report::text(report))[1] == "     5 |  ab X");
+        CHECK(text_lines(report::text(report))[2] == "       |     ^");
     }
     SECTION("a control character is shown as text and pushes it") {
         finding.excerpt = "a\x1b"
                           "b X";
-        CHECK(lines_of(report::text(report))[1] == "     5 | a\\u{1b}b X");
-        CHECK(lines_of(report::text(report))[2] == "       |          ^");
+        CHECK(text_lines(report::text(report))[1] == "     5 | a\\u{1b}b X");
+        CHECK(text_lines(report::text(report))[2] == "       |          ^");
     }
     SECTION("a wide character takes two cells") {
         finding.excerpt = "\xE6\xA3\x8B"
                           "ab X";
-        CHECK(lines_of(report::text(report))[2] == "       |      ^");
+        CHECK(text_lines(report::text(report))[2] == "       |      ^");
     }
     SECTION("a place behind the excerpt has no caret") {
         finding.excerpt = "abc";
-        CHECK(lines_of(report::text(report))[2].find('^') == std::string::npos);
+        CHECK(text_lines(report::text(report))[2].find('^') == std::string::npos);
     }
     SECTION("a place that ends on a later line is underlined to the end of its line") {
         finding.excerpt = "abcd efg";
         finding.end = {6, 2};
-        CHECK(lines_of(report::text(report))[2] == "       |     ^^^^");
+        CHECK(text_lines(report::text(report))[2] == "       |     ^^^^");
     }
 }
 
@@ -140,7 +140,7 @@ TEST_CASE("text: lines keep to the width, and lose nothing") {
         report::Look look;
         look.width = columns;
         const std::string text = report::text(sample::mixed(), look);
-        for (const std::string& line : lines_of(text)) {
+        for (const std::string& line : text_lines(text)) {
             INFO(line);
             CHECK(report::width(line) <= columns);
         }
@@ -159,7 +159,7 @@ TEST_CASE("text: an excerpt is cut around the place") {
     const auto shown_at = [&](std::size_t begin, std::size_t end) {
         finding.begin = {5, begin};
         finding.end = {5, end};
-        const auto lines = lines_of(report::text(report, look));
+        const auto lines = text_lines(report::text(report, look));
         const auto excerpt = std::find_if(lines.begin(), lines.end(), [](const std::string& line) {
             return line.starts_with("     5 | ");
         });
@@ -224,7 +224,7 @@ TEST_CASE("text: nothing found is said, and -q says nothing") {
 }
 
 TEST_CASE("brief: first lines only, new ones first") {
-    const auto lines = lines_of(report::brief(sample::compared()));
+    const auto lines = text_lines(report::brief(sample::compared()));
     REQUIRE(lines.size() == 3);
     CHECK(lines[0].find("(new, searched)") != std::string::npos);
     CHECK(lines[1].find("(still)") != std::string::npos);

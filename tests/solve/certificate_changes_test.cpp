@@ -19,7 +19,7 @@ constexpr std::size_t others_each = 1;
 constexpr std::size_t short_tree = 20;
 #endif
 
-Lines certificate(const Position& at, Move key, int moves) {
+Lines certificate_lines(const Position& at, Move key, int moves) {
     INFO(solve_test::fen(at) << ' ' << board::write_san(at, key));
     const auto written = solve::write_certificate({at, key, moves}, solve_reference::ample);
     REQUIRE(written.ok());
@@ -27,7 +27,7 @@ Lines certificate(const Position& at, Move key, int moves) {
     return lines_of(*written);
 }
 
-struct Tally {
+struct ChangesTally {
     int refused = 0;
     int another_mate = 0; ///< the last move of a branch: another mates as well
     int same_replies = 0; ///< another answer to which the lines beneath are replies and answers just so
@@ -38,7 +38,7 @@ class Changes {
   public:
     explicit Changes(const Lines& lines) : m_lines(lines), m_steps(steps_of(lines)), m_random(17) {}
 
-    Tally make() {
+    ChangesTally make() {
         for (std::size_t i = 0; i < m_steps.size(); ++i) {
             INFO(m_lines[key_line + i]);
             answers(i);
@@ -156,7 +156,7 @@ class Changes {
     const Lines& m_lines;
     std::vector<Step> m_steps;
     solve_test::Random m_random;
-    Tally m_tally;
+    ChangesTally m_tally;
 };
 
 /// A line dropped, doubled, moved to its neighbour's place or cut off; the text cut off behind it or within
@@ -256,9 +256,9 @@ TEST_CASE("certificates fall with every change of a move, a line, the length or 
     }));
     INFO(proved.what);
     const Position at = position(proved.fen);
-    const Lines lines = certificate(at, move(at, proved.key), proved.moves);
+    const Lines lines = certificate_lines(at, move(at, proved.key), proved.moves);
     CHECK(SecondReader(lines).height() == proved.moves);
-    const Tally tally = Changes(lines).make();
+    const ChangesTally tally = Changes(lines).make();
     UNSCOPED_INFO(lines.size() << " lines: " << tally.refused << " changes refused, " << tally.another_mate
                                << " other mates, " << tally.same_replies << " answers with the same replies");
     CHECK(tally.unknown == 0);
@@ -271,7 +271,7 @@ TEST_CASE("certificates fall with every change of a move, a line, the length or 
 
 TEST_CASE("certificates of composed problems fall with every change of a move") {
     const auto problems = solve_reference::rows("solve-composed.tsv");
-    Tally all;
+    ChangesTally all;
     for (std::size_t i = 0; i < problems.size(); i += solve_reference::every) {
         const auto& fields = problems[i];
         INFO(fields[0] << ", " << fields[1] << ": " << fields[2]);
@@ -279,9 +279,9 @@ TEST_CASE("certificates of composed problems fall with every change of a move") 
         const int length = std::stoi(fields[3]);
         const solve::Mates mates = solve::Solver(solve_reference::ample).mates(at, length);
         REQUIRE_FALSE(mates.keys.empty());
-        const Lines lines = certificate(at, mates.keys.front(), length);
+        const Lines lines = certificate_lines(at, mates.keys.front(), length);
         CHECK(SecondReader(lines).height() == length);
-        const Tally tally = Changes(lines).make();
+        const ChangesTally tally = Changes(lines).make();
         CHECK(tally.unknown == 0);
         all.refused += tally.refused;
         all.another_mate += tally.another_mate;

@@ -4,9 +4,7 @@
 
 #include "solve/endgame_tables.hpp"
 
-#include "board/fen.hpp"
-
-#include "catch.hpp"
+#include "from_text.hpp"
 
 #include <algorithm>
 #include <optional>
@@ -20,18 +18,8 @@ namespace endgame_test {
 using Outcome = solve::EndgameValue::Outcome;
 using Value = solve::EndgameValue;
 
-inline board::Position position(std::string_view fen) {
-    INFO(fen);
-    const board::FenReading reading = board::read_fen(fen);
-    REQUIRE(reading.usable);
-    const auto made = board::Position::from(reading.setup);
-    REQUIRE(made.ok());
-    return *made;
-}
-
-inline std::string fen(const board::Position& position) {
-    return board::write_fen(position.setup());
-}
+using from_text::fen;
+using from_text::position;
 
 /// "KQkr": White's men in capitals.
 inline std::vector<board::Piece> men(std::string_view letters) {

@@ -23,16 +23,16 @@ namespace {
 constexpr std::uint64_t entries = 1U << 16U;
 const solve::Endgames no_tables(nullptr, 0);
 
-struct Answer {
+struct Searched {
     std::optional<LongMate> mate;
     bool denied = false;
     Nodes used = 0;
 };
 
-Answer ask(const Position& at, Nodes nodes, bool attacks = true, std::uint64_t size = entries) {
+Searched ask(const Position& at, Nodes nodes, bool attacks = true, std::uint64_t size = entries) {
     Account account(nodes);
     LongMateProver prover(size, account, no_tables);
-    Answer answer;
+    Searched answer;
     answer.mate = attacks ? prover.find(at) : prover.find_after(at);
     answer.denied = prover.denied();
     answer.used = account.used();

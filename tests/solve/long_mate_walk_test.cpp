@@ -12,7 +12,7 @@ using solve_test::position;
 
 namespace {
 
-const solve::Endgames no_tables(nullptr, 0);
+const solve::Endgames without_tables(nullptr, 0);
 
 struct Known {
     const char* fen; ///< the defender is to move
@@ -57,7 +57,7 @@ TEST_CASE("a proved mate is walked to its end within its length, whatever the re
              {std::uint64_t{1} << 13U, std::uint64_t{1} << 18U}) { // lost, and kept
             INFO(entries << " entries");
             Account account(8'000'000);
-            LongMateProver prover(entries, account, no_tables);
+            LongMateProver prover(entries, account, without_tables);
             Position asked = at;
             REQUIRE(prover.mated_within(asked, moves) == true);
             CHECK(asked.same_as(at));
@@ -74,19 +74,19 @@ TEST_CASE("a shorter mate is not proved, and what is no mate is; without nodes n
         INFO(fen);
         Position at = position(fen);
         Account account(2'000'000);
-        LongMateProver prover(1U << 18U, account, no_tables);
+        LongMateProver prover(1U << 18U, account, without_tables);
         CHECK(prover.mated_within(at, moves + 10) == true);
         const auto sooner = prover.mated_within(at, moves - 1);
         CHECK(sooner != true);
         CHECK((sooner == false || prover.stopped()));
         CHECK((moves > 4 || sooner == false)); // the others' trees are too large
         Account nothing(1);
-        LongMateProver poor(1U << 10U, nothing, no_tables);
+        LongMateProver poor(1U << 10U, nothing, without_tables);
         CHECK_FALSE(poor.mated_within(at, moves).has_value());
         CHECK(poor.stopped());
     }
     Account account(100'000);
-    LongMateProver prover(1U << 14U, account, no_tables);
+    LongMateProver prover(1U << 14U, account, without_tables);
     Position mated = position("R5k1/5ppp/8/8/8/8/8/6K1 b - - 0 1");
     CHECK(prover.mated_within(mated, 0) == true);
     Position stalemated = position("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1");

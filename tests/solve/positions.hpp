@@ -12,6 +12,7 @@
 
 namespace solve_test {
 
+using from_text::fen;
 using from_text::move;
 using from_text::position;
 
@@ -20,10 +21,6 @@ inline constexpr int share = 1;
 #else
 inline constexpr int share = 8; // unoptimised builds look at one position in so many
 #endif
-
-inline std::string fen(const board::Position& position) {
-    return board::write_fen(position.setup());
-}
 
 /// SAN of the moves, sorted: sets compare and print well.
 template <class Moves> std::vector<std::string> sans(const board::Position& position, const Moves& moves) {

@@ -16,7 +16,7 @@ using solve::Answer;
 using solve::MoveVerdict;
 using solve::Standing;
 
-constexpr std::size_t named = 3; // moves; of the others only their number is told
+constexpr std::size_t most_named = 3; // moves; of the others only their number is told
 
 void add(const PuzzleView& view, Findings& findings, std::string_view subject, std::string what) {
     const solve::Effort effort = view.settings().effort;
@@ -31,7 +31,7 @@ void add(const PuzzleView& view, Findings& findings, std::string_view subject, s
 }
 
 /// A length alone, no move printed.
-void judge_keyless(const PuzzleView& view, Findings& findings) {
+void tell_keyless(const PuzzleView& view, Findings& findings) {
     const bool asked = view.position() && view.puzzle().solution.empty() && view.goal_stated() &&
                        view.goal().kind == GoalKind::mate && !view.side_in_doubt();
     if (asked && !view.solver().mates(*view.position(), view.goal().moves).complete) {
@@ -87,7 +87,7 @@ void judge_first_moves(const PuzzleView& view, const MoveVerdict& key, Findings&
         }
     }
     if (key.reaches_goal == Answer::yes && !open.empty()) {
-        add(view, findings, "rivals", "other first moves (" + listed(open, named) + ")");
+        add(view, findings, "rivals", "other first moves (" + listed(open, most_named) + ")");
     }
 }
 
@@ -96,11 +96,11 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     for (const NodeVerdict& verdict : view.walk()) {
         if (verdict.judgement.answer == Answer::open && verdict.node != key_node(view) &&
             !verdict.inside_try) {
-            open.push_back(open.size() < named ? numbered(view, verdict.node) : "");
+            open.push_back(open.size() < most_named ? numbered(view, verdict.node) : "");
         }
     }
     if (!open.empty()) {
-        add(view, findings, "line", "moves further on (" + listed(open, named) + ")");
+        add(view, findings, "line", "moves further on (" + listed(open, most_named) + ")");
     }
 }
 
@@ -126,7 +126,8 @@ Company company_of(const PuzzleView& view, const MoveVerdict& key) {
 void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
     const Company company = company_of(view, key);
     if (company.above.empty()) {
-        add_told(view, findings, "close", key, listed(company.close, named, "or")).mend("state the goal");
+        add_told(view, findings, "close", key, listed(company.close, most_named, "or"))
+            .mend("state the goal");
     } else {
         add_told(view, findings, "no_goal", key, company.above.front()).mend("state the goal");
     }
@@ -137,7 +138,7 @@ void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& f
 void open(const PuzzleView& view, Findings& findings) {
     const MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
     if (key == nullptr) {
-        return judge_keyless(view, findings);
+        return tell_keyless(view, findings);
     }
     const bool nothing_claimed = view.goal().kind == GoalKind::best && !view.goal_stated();
     const bool hollow = !scores_tell(view) && !key->value.mate_in &&

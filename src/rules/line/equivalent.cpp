@@ -15,7 +15,7 @@ using collection::MoveStatus;
 using solve::Answer;
 using solve::Judgement;
 
-constexpr std::size_t most_replies = 3; // named at one word
+constexpr std::size_t most_at_one_word = 3; // named at one word
 
 /// Where the words stand that cover the replies to `node`.
 std::size_t word_at(const PuzzleView& view, std::size_t node) {
@@ -137,7 +137,7 @@ void judge_answer(const PuzzleView& view, const Word& word, Findings& findings) 
     findings
         .add(view, nodes[word.node].span, "another",
              {{"word", nodes[word.node].alike ? "or" : clipped(nodes[word.node].text)},
-              {"replies", listed(replies, most_replies)},
+              {"replies", listed(replies, most_at_one_word)},
               {"answer", clipped(nodes[word.answer].text)}})
         .about(replies.front())
         .known(shown->certainty)

@@ -12,7 +12,7 @@ namespace {
 using collection::GoalKind;
 using solve::Answer;
 
-constexpr std::size_t most_replies = 3; // named at one move
+constexpr std::size_t most_at_one_move = 3; // named at one move
 
 struct Node {
     std::size_t index;
@@ -111,7 +111,7 @@ std::vector<solve::Judgement> unprinted(const PuzzleView& view, const Node& node
         const board::Position after = node.position.after(reply);
         // Clearly better than the printed one: that is the worse fault, and line/weak-main-line tells it.
         const bool told = weak && weak->node == node.index && weak->better.front() == reply;
-        if (found.size() == most_replies || told || printed(view, node.index, reply) ||
+        if (found.size() == most_at_one_move || told || printed(view, node.index, reply) ||
             !after.has_legal_move() || !needs_another_answer(view, node, after) ||
             !as_good_as_printed(view, node, after)) {
             continue;
@@ -139,7 +139,7 @@ void judge_replies(const PuzzleView& view, const Node& node, const std::optional
     }
     findings
         .add(view, view.puzzle().solution.nodes[node.printed_reply].span, "unprinted",
-             {{"replies", listed(replies, most_replies)},
+             {{"replies", listed(replies, most_at_one_move)},
               {"verbs", replies.size() == 1 ? "resists" : "resist"},
               {"need", replies.size() == 1 ? "needs" : "need"},
               {"main", numbered(view, node.printed_reply)}})

@@ -37,9 +37,9 @@ bool answers_a_try(const PuzzleView& view, std::size_t node) {
            tree.marked_as_failing(parent);
 }
 
-class Claim {
+class OnlyMoveClaim {
   public:
-    Claim(const PuzzleView& view, std::size_t node)
+    OnlyMoveClaim(const PuzzleView& view, std::size_t node)
         : m_view(view), m_node(node), m_move(entry().move), m_before(position_after(view, entry().parent)),
           m_by_solver(m_before.turn() == view.solver_side()) {}
 
@@ -194,7 +194,7 @@ void only_move(const PuzzleView& view, Findings& findings) {
         if (node == key_node(view)) {
             judge_key(view, findings);
         } else if (nodes[node].parent != 0) { // beside the key: key/cook and line/fails
-            if (const auto other = Claim(view, node).refuted()) {
+            if (const auto other = OnlyMoveClaim(view, node).refuted()) {
                 add(view, node, other->lost ? "lost" : "as_well", *other, findings);
             }
         }

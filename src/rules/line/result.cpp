@@ -15,7 +15,7 @@ using collection::GoalKind;
 
 enum class Outcome : std::uint8_t { white_wins, black_wins, drawn };
 
-struct Claim {
+struct ResultClaim {
     std::string text;
     collection::Span span;
     std::optional<Outcome> outcome; ///< "*" and words of the author's own claim nothing
@@ -25,8 +25,8 @@ Outcome won_by(Color side) {
     return side == Color::white ? Outcome::white_wins : Outcome::black_wins;
 }
 
-Claim claim_of(const std::string& text, collection::Span span) {
-    Claim claim{text, span, std::nullopt};
+ResultClaim claim_of(const std::string& text, collection::Span span) {
+    ResultClaim claim{text, span, std::nullopt};
     if (text == "1-0") {
         claim.outcome = Outcome::white_wins;
     } else if (text == "0-1") {
@@ -61,7 +61,8 @@ Outcome outcome_of(const board::Position& last) {
     return last.in_check() ? won_by(!last.turn()) : Outcome::drawn;
 }
 
-void judge_end(const PuzzleView& view, const Claim& claim, const board::Position& last, Findings& findings) {
+void judge_end(const PuzzleView& view, const ResultClaim& claim, const board::Position& last,
+               Findings& findings) {
     if (claim.outcome == outcome_of(last)) {
         return;
     }
@@ -93,7 +94,7 @@ bool excluded(GoalKind goal, bool wins, bool draws) {
     return false;
 }
 
-void judge_goal(const PuzzleView& view, const Claim& claim, Findings& findings) {
+void judge_goal(const PuzzleView& view, const ResultClaim& claim, Findings& findings) {
     const bool wins = claim.outcome == won_by(view.solver_side());
     if (!excluded(view.goal().kind, wins, claim.outcome == Outcome::drawn)) {
         return;
@@ -108,7 +109,7 @@ void judge_goal(const PuzzleView& view, const Claim& claim, Findings& findings) 
 }
 
 /// Nobody stated a goal: the result is the only claim, and the key's verdict is held against it.
-void judge_value(const PuzzleView& view, const Claim& claim, Findings& findings) {
+void judge_value(const PuzzleView& view, const ResultClaim& claim, Findings& findings) {
     const solve::MoveVerdict* const key = view.table().of(*view.key());
     if (key == nullptr || key->reaches_goal != solve::Answer::yes || view.goal().kind == GoalKind::best ||
         claim.outcome == won_by(view.solver_side()) || is_hollow(view, key->value, key->certainty) ||
@@ -132,7 +133,7 @@ void judge_value(const PuzzleView& view, const Claim& claim, Findings& findings)
 }
 
 /// False when the tag and the marker are at odds: then that is the fault.
-bool judge_pair(const PuzzleView& view, const Claim& tag, const Claim& marker,
+bool judge_pair(const PuzzleView& view, const ResultClaim& tag, const ResultClaim& marker,
                 const std::optional<board::Position>& last, Findings& findings) {
     if (tag.text == marker.text || (!tag.outcome && tag.text != "*")) {
         return true;
@@ -153,14 +154,14 @@ bool judge_pair(const PuzzleView& view, const Claim& tag, const Claim& marker,
 void result(const PuzzleView& view, Findings& findings) {
     const collection::Field* const field = view.puzzle().field("Result");
     const auto& closing = view.puzzle().solution.result;
-    const Claim tag = field == nullptr ? Claim{} : claim_of(field->value, field->span);
-    const Claim marker = closing ? claim_of(closing->value, closing->span) : Claim{};
+    const ResultClaim tag = field == nullptr ? ResultClaim{} : claim_of(field->value, field->span);
+    const ResultClaim marker = closing ? claim_of(closing->value, closing->span) : ResultClaim{};
     const bool playable = view.position() && !view.side_in_doubt();
     const std::optional<board::Position> last = playable ? ended(view) : std::nullopt;
     if (field != nullptr && closing && !judge_pair(view, tag, marker, last, findings)) {
         return;
     }
-    const Claim& claim = marker.outcome ? marker : tag;
+    const ResultClaim& claim = marker.outcome ? marker : tag;
     const bool testable = !view.puzzle().goal || view.puzzle().goal->value.kind != GoalKind::not_checked;
     if (!claim.outcome || !playable || !testable) {
         return;
