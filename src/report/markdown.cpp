@@ -8,6 +8,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <vector>
 
 namespace report {
 namespace {
@@ -40,34 +42,42 @@ Summary row_of(const rules::Finding& finding) {
     return row;
 }
 
-/// Rows as long as they fit; counts the others.
+/// Rows as long as they fit, errors before the rest; counts the others.
 class Tables {
   public:
     explicit Tables(std::size_t most) : m_most(most) {}
 
     void add(Summary& page, const Report& report, rules::Status status) {
+        std::vector<std::size_t> asked;
+        for (std::size_t i = 0; i < report.findings.size(); ++i) {
+            if (report.findings[i].status == status) {
+                asked.push_back(i);
+            }
+        }
         if (m_left_out > 0) { // nor will any row of this one find room
-            m_left_out += static_cast<std::size_t>(
-                std::count_if(report.findings.begin(), report.findings.end(),
-                              [&](const rules::Finding& finding) { return finding.status == status; }));
+            m_left_out += asked.size();
             page << "Left out.\n\n";
             return;
         }
+        std::stable_sort(asked.begin(), asked.end(), [&](std::size_t a, std::size_t b) {
+            return report.findings[a].severity > report.findings[b].severity;
+        });
         page << "| | place | puzzle | rule | finding |\n| --- | --- | --- | --- | --- |\n";
-        for (const rules::Finding& finding : report.findings) {
-            if (finding.status != status) {
-                continue;
+        std::map<std::size_t, Summary> rows; // by place
+        for (std::size_t size = page.size(); rows.size() < asked.size();) {
+            const std::size_t i = asked[rows.size()];
+            Summary row = row_of(report.findings[i]);
+            size += row.size();
+            if (size + reserve > m_most) {
+                break;
             }
-            add_row(page, row_of(finding));
+            rows.emplace(i, std::move(row));
         }
-        page << "\n";
-    }
-    void add_row(Summary& page, const Summary& row) {
-        if (m_left_out > 0 || page.size() + row.size() + reserve > m_most) {
-            ++m_left_out;
-        } else {
+        for (const auto& [i, row] : rows) {
             page << row;
         }
+        m_left_out = asked.size() - rows.size();
+        page << "\n";
     }
     [[nodiscard]] std::size_t left_out() const { return m_left_out; }
 

@@ -10,8 +10,6 @@
 #include <regex>
 #include <sstream>
 
-
-
 namespace {
 
 struct Matched {
