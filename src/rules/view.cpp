@@ -5,6 +5,7 @@
 #include "rules/aim.hpp"
 #include "rules/catalogue.hpp"
 #include "rules/check.hpp"
+#include "rules/company.hpp"
 #include "rules/faults.hpp"
 #include "rules/problem_lines.hpp"
 #include "rules/sides.hpp"
@@ -30,6 +31,7 @@ struct PuzzleView::Cache {
     std::optional<std::vector<LineFault>> line_faults;
     bool replies_weighed = false;
     std::optional<WeakReply> weak_reply;
+    std::optional<Company> company;
     std::optional<std::vector<motif::Evidence>> motifs;
     std::optional<std::vector<motif::Evidence>> motifs_of_sidelines;
     std::optional<std::vector<motif::Evidence>> motifs_of_problem_play;
@@ -259,6 +261,13 @@ const std::vector<LineFault>& PuzzleView::line_faults() const {
         m_cache->line_faults = find_line_faults(*this);
     }
     return *m_cache->line_faults;
+}
+
+const Company& PuzzleView::company() const {
+    if (!m_cache->company) {
+        m_cache->company = find_company(*this);
+    }
+    return *m_cache->company;
 }
 
 const std::optional<WeakReply>& PuzzleView::weak_reply() const {

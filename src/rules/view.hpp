@@ -15,6 +15,7 @@
 namespace rules {
 
 class Catalogue;
+struct Company;   // company.hpp
 struct LineFault; // faults.hpp
 struct WeakReply; // weak_reply.hpp
 
@@ -74,6 +75,9 @@ class PuzzleView {
     /// Where printed lines lose the goal; the main line's first reply that is clearly not the best.
     [[nodiscard]] const std::vector<LineFault>& line_faults() const;
     [[nodiscard]] const std::optional<WeakReply>& weak_reply() const;
+
+    /// What stands beside a key of which nothing was claimed. Only where the table has the key.
+    [[nodiscard]] const Company& company() const;
 
     /// Motifs of the main line; of every other printed line.
     [[nodiscard]] const std::vector<motif::Evidence>& motifs() const;

@@ -40,6 +40,12 @@ void TableMaker::judge_by_scores() {
     }
 }
 
+std::optional<int> TableMaker::key_at_most() const {
+    const auto known = exact(key());
+    const bool deep = key().trial.depth() >= m_tools.budget.depth;
+    return known ? known : deep ? std::optional(key().trial.highest_lately()) : std::nullopt;
+}
+
 /// Nothing can be said yet of the key: neither that it reaches the goal nor that nothing comes near it.
 bool TableMaker::undecided() const {
     const bool reaches = exact(key()) || key().trial.lowest_lately() >= m_question.goal_score;
@@ -59,9 +65,12 @@ void TableMaker::look_further() {
     }
     const auto worth = [&] { return key().trial.swing() <= settled_swing ? 1 : most_shares; };
     for (Nodes shares = 1; shares <= worth() && undecided() && m_tools.account.left() > 0; shares *= 2) {
-        const Account::Share share(m_tools.account, shares * m_tools.budget.value);
-        while (undecided() && !key().trial.ended() && deepen_key()) {
+        {
+            const Account::Share share(m_tools.account, shares * m_tools.budget.value);
+            while (undecided() && !key().trial.ended() && deepen_key()) {
+            }
         }
+        const Account::Share share(m_tools.account, 2 * shares * m_tools.budget.value); // for them alone
         try_rivals(2 * shares * m_tools.budget.question);
         confirm_alarms();
     }

@@ -201,6 +201,7 @@ KeyTable TableMaker::write() {
     table.mate_search_complete = m_mates_complete;
     table.mate_searched_to = m_mates_to;
     table.decided_before = m_decided_before;
+    table.key_at_most = m_candidates.empty() ? std::nullopt : key_at_most();
     for (Candidate& candidate : m_candidates) {
         table.moves.push_back(write(candidate));
     }

@@ -58,6 +58,7 @@ class TableMaker {
     void hear_appeal();
     void look_further();
     [[nodiscard]] bool undecided() const;
+    [[nodiscard]] std::optional<int> key_at_most() const;
     void judge_key();
     [[nodiscard]] static std::optional<int> exact(const Candidate& candidate);
     [[nodiscard]] int key_value() const;

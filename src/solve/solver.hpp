@@ -68,6 +68,8 @@ struct KeyTable {
     /// The solver was ahead by the goal's score before he moved: `near` and mates alone decide, and a move
     /// that is not as good as the key falls short whatever it still wins.
     bool decided_before = false;
+    /// The greatest value of the key over its last three depths; nothing where it was not searched so deep.
+    std::optional<int> key_at_most;
     Nodes nodes = 0;
     /// Every rival lies below the key: it is the one best move, whether or not its score reaches the goal.
     [[nodiscard]] bool key_stands_out() const;

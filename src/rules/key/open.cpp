@@ -1,6 +1,7 @@
 #include "rules/rule.hpp"
 
 #include "board/san.hpp"
+#include "rules/company.hpp"
 #include "rules/play.hpp"
 
 #include <algorithm>
@@ -104,32 +105,26 @@ void judge_line(const PuzzleView& view, Findings& findings) {
     }
 }
 
-/// First moves that may be as good as a key of which nothing was claimed, and those that seem better.
-struct Company {
-    std::vector<std::string> close;
-    std::vector<std::string> above;
-};
-
-Company company_of(const PuzzleView& view, const MoveVerdict& key) {
-    Company company;
-    for (const MoveVerdict& rival : view.table().moves) {
-        if (rival.standing == Standing::key || rival.below_key) {
-            continue;
-        }
-        const bool higher = rival.value.score - key.value.score >= view.settings().near;
-        auto& moves = higher ? company.above : company.close;
-        moves.push_back(board::write_san(*view.position(), rival.move));
-    }
-    return company;
-}
-
+/// Moves that were seen to be level with a key of which nothing was claimed, or above it, are
+/// key/second-win's.
 void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
-    const Company company = company_of(view, key);
-    if (company.above.empty()) {
-        add_told(view, findings, "close", key, listed(company.close, most_named, "or"))
+    const Company& company = view.company();
+    if (company.better || company.shown) {
+        return;
+    }
+    if (!company.above.empty()) {
+        add_told(view, findings, "no_goal", key, board::write_san(*view.position(), company.above.front()))
             .mend("state the goal");
-    } else {
-        add_told(view, findings, "no_goal", key, company.above.front()).mend("state the goal");
+        return;
+    }
+    std::vector<std::string> close;
+    for (const std::vector<board::Move>& moves : {company.level, company.loose}) {
+        for (const board::Move move : moves) {
+            close.push_back(board::write_san(*view.position(), move));
+        }
+    }
+    if (!close.empty()) {
+        add_told(view, findings, "close", key, listed(close, most_named, "or")).mend("state the goal");
     }
 }
 

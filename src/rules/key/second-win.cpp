@@ -1,6 +1,7 @@
 #include "rules/rule.hpp"
 
 #include "board/san.hpp"
+#include "rules/company.hpp"
 #include "rules/play.hpp"
 
 namespace rules::key {
@@ -30,15 +31,15 @@ int least_of(const PuzzleView& view, const MoveVerdict& key) {
     return view.goal().kind == GoalKind::best ? key.value.score - view.settings().near : view.aim(0).score;
 }
 
-void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, const MoveVerdict& first,
-         const std::vector<const MoveVerdict*>& rivals) {
+Finding& add(const PuzzleView& view, Findings& findings, std::string_view message, const MoveVerdict& key,
+             const MoveVerdict& first, const std::vector<const MoveVerdict*>& rivals) {
     std::vector<std::string> moves;
     moves.reserve(rivals.size());
     for (const MoveVerdict* const rival : rivals) {
         moves.push_back(board::write_san(*view.position(), rival->move));
     }
-    findings
-        .add(view, view.key_span(), message_of(view),
+    return findings
+        .add(view, view.key_span(), message,
              {{"moves", listed(moves, 3)},
               {"verb", moves.size() == 1 ? "wins" : "win"},
               {"comes", moves.size() == 1 ? "comes" : "come"},
@@ -46,19 +47,44 @@ void add(const PuzzleView& view, Findings& findings, const MoveVerdict& key, con
               {"key", board::write_san(*view.position(), key.move)},
               {"key_value", value_text(key)}})
         .about(moves.front())
-        .known(solve::weaker(first.certainty, key.certainty))
-        .shown(*view.position(), first.line)
-        .mend("accept it, or change the diagram so that it fails");
+        .shown(*view.position(), first.line);
+}
+
+/// Nothing was claimed of the key, it wins nothing clear, and other moves come as close.
+void tell_level_moves(const PuzzleView& view, const MoveVerdict& key, Findings& findings) {
+    if (view.table().key_stands_out() || is_hollow(view, key.value, key.certainty) || overlooked(view)) {
+        return; // nothing to tell, or key/open and key/refuted tell it
+    }
+    const Company& company = view.company();
+    if (company.better) {
+        add(view, findings, "better", key, *company.better, {&*company.better})
+            .known(solve::Certainty::searched)
+            .mend("state the goal, or print that move");
+    }
+    if (company.better || !company.shown) {
+        return;
+    }
+    std::vector<const MoveVerdict*> rivals;
+    for (const board::Move move : company.level) {
+        rivals.push_back(view.table().of(move));
+    }
+    add(view, findings, "unclaimed", key, *company.shown, rivals)
+        .known(solve::Certainty::searched)
+        .mend("state the goal, or accept what is as good");
 }
 
 } // namespace
 
 void second_win(const PuzzleView& view, Findings& findings) {
-    if (!view.can_judge_play() || (view.goal().kind == GoalKind::best && !view.goal_stated())) {
+    const MoveVerdict* const key = view.can_judge_play() ? view.table().of(*view.key()) : nullptr;
+    if (key == nullptr) {
         return;
     }
-    const MoveVerdict* const key = view.table().of(*view.key());
-    if (key == nullptr || key->reaches_goal != solve::Answer::yes) {
+    if (view.goal().kind == GoalKind::best && !view.goal_stated()) {
+        tell_level_moves(view, *key, findings);
+        return;
+    }
+    if (key->reaches_goal != solve::Answer::yes) {
         return;
     }
     std::vector<const MoveVerdict*> rivals;
@@ -77,7 +103,9 @@ void second_win(const PuzzleView& view, Findings& findings) {
         }
     }
     if (first) {
-        add(view, findings, *key, *first, rivals);
+        add(view, findings, message_of(view), *key, *first, rivals)
+            .known(solve::weaker(first->certainty, key->certainty))
+            .mend("accept it, or change the diagram so that it fails");
     }
 }
 

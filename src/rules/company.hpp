@@ -1,0 +1,28 @@
+#pragma once
+// What stands beside a key of which nothing was claimed and that wins nothing clear. Shared by the rules that
+// must not tell one move twice.
+
+#include "rules/view.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace rules {
+
+/// First moves that are not seen to be clearly worse than the key.
+struct Company {
+    /// Within `near` of the key, as far as was searched. Accepted moves are not told.
+    std::vector<board::Move> level;
+    std::vector<board::Move> loose; ///< not settled
+    std::vector<board::Move> above; ///< seem to come to more than the key by `near`
+    /// One of `above` whose own search puts it there, the key taken at the best of its last depths.
+    std::optional<solve::MoveVerdict> better;
+    /// First of `level`, searched for its own value; nothing where that did not settle, or the key may yet
+    /// win.
+    std::optional<solve::MoveVerdict> shown;
+};
+
+/// For the view, which keeps the answer. Only with a key in the table.
+[[nodiscard]] Company find_company(const PuzzleView& view);
+
+} // namespace rules
