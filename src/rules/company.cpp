@@ -22,7 +22,7 @@ std::optional<MoveVerdict> find_better(const PuzzleView& view, int key_at_most,
                                        const std::vector<board::Move>& above) {
     const int least = key_at_most + view.settings().near;
     for (std::size_t i = 0; i < std::min(above.size(), most_looked_at); ++i) {
-        const auto seen = confirmed(view, *view.table().of(above[i]), least);
+        auto seen = confirmed(view, *view.table().of(above[i]), least);
         if (seen && seen->value_is == solve::ValueIs::exact && is_above(view, *seen, key_at_most)) {
             return seen;
         }
