@@ -11,14 +11,14 @@ namespace rules {
 
 /// First moves that are not seen to be clearly worse than the key.
 struct Company {
-    /// Within `near` of the key, as far as was searched. Accepted moves are not told.
+    /// Within `near` of the key, as far as was searched. Accepted moves are not told, here or below.
     std::vector<board::Move> level;
     std::vector<board::Move> loose; ///< not settled
     std::vector<board::Move> above; ///< seem to come to more than the key by `near`
-    /// One of `above` whose own search puts it there, the key taken at the best of its last depths.
+    /// A move whose own search puts it above the key by `near`.
     std::optional<solve::MoveVerdict> better;
-    /// First of `level`, searched for its own value; nothing where that did not settle, or the key may yet
-    /// win.
+    /// A move that is within `near` of the key by its own search, or by a question of its own (then a bound).
+    /// Neither is there where nothing settled, or where the key may yet win.
     std::optional<solve::MoveVerdict> shown;
 };
 

@@ -16,6 +16,7 @@ constexpr int far_below = 500; // a rook: what is missing by more is seldom only
 constexpr Nodes appeal = 8;    // shares of a value that a key gets before it is called refuted
 constexpr Nodes most_shares = 4;       // of a value, for the last attempt at what is undecided
 constexpr std::size_t most_alarms = 6; // rivals that are compared with the key at length; more prove no more
+constexpr std::size_t most_left = 3;   // rivals that are given more where they alone leave something open
 
 } // namespace
 
@@ -29,11 +30,19 @@ void TableMaker::judge_by_scores() {
         judge_key();
         return; // rivals of a mate that could not be excluded stay open
     }
-    try_rivals(m_tools.budget.question);
-    confirm_alarms();
-    try_rivals(2 * m_tools.budget.question); // those for whom the key's value has moved
-    hear_appeal();
-    look_further();
+    {
+        const Nodes kept = std::min(m_tools.account.left(), (most_left + 1) * m_tools.budget.value);
+        const Account::Share share(m_tools.account, m_tools.account.left() - (key_wins() ? 0 : kept));
+        try_rivals(m_tools.budget.question);
+        confirm_alarms();
+        try_rivals(2 * m_tools.budget.question); // those for whom the key's value has moved
+        hear_appeal();
+        look_further();
+    }
+    settle_last();
+    if (key_wins()) { // it came to that late: what was kept is for it
+        look_further();
+    }
     judge_key();
     for (Candidate& rival : rivals()) {
         conclude(rival);
@@ -58,12 +67,15 @@ bool TableMaker::undecided() const {
 }
 
 /// Deep combinations need more than most puzzles do: what is undecided gets the shares of several, one alone
-/// where the key stands still.
+/// where the key stands still, away from the goal.
 void TableMaker::look_further() {
     if (m_question.draw_suffices) {
         return;
     }
-    const auto worth = [&] { return key().trial.swing() <= settled_swing ? 1 : most_shares; };
+    const auto worth = [&] {
+        const bool at_goal = key().trial.highest_lately() >= m_question.goal_score - settled_swing;
+        return key().trial.swing() <= settled_swing && !at_goal ? 1 : most_shares;
+    };
     for (Nodes shares = 1; shares <= worth() && undecided() && m_tools.account.left() > 0; shares *= 2) {
         {
             const Account::Share share(m_tools.account, shares * m_tools.budget.value);
@@ -212,14 +224,51 @@ std::vector<TableMaker::Candidate*> TableMaker::alarms() {
             found.push_back(&rival);
         }
     }
-    std::stable_sort(found.begin(), found.end(), [](const Candidate* a, const Candidate* b) {
+    keep_best(found, most_alarms);
+    return found;
+}
+
+void TableMaker::keep_best(std::vector<Candidate*>& candidates, std::size_t most) {
+    std::stable_sort(candidates.begin(), candidates.end(), [](const Candidate* a, const Candidate* b) {
         return std::pair(-a->trial.reached(), -a->trial.score()) <
                std::pair(-b->trial.reached(), -b->trial.score());
     });
-    if (found.size() > most_alarms) {
-        found.resize(most_alarms);
+    candidates.resize(std::min(candidates.size(), most));
+}
+
+/// What a few rivals leave open is worth more nodes than they were given: a key that wins nothing is no
+/// longer alone as soon as one settles near it, so only the likeliest are tried.
+void TableMaker::settle_last() {
+    if (m_question.draw_suffices) {
+        return;
     }
-    return found;
+    const auto is_near = [&](const Candidate& rival) { return !key_wins() && rungs_reached(rival) > 0; };
+    std::vector<Candidate*> left;
+    for (Candidate& rival : rivals()) {
+        if (settled(rival) && is_near(rival)) {
+            return;
+        }
+        if (!settled(rival) && !stays_below(rival)) {
+            left.push_back(&rival);
+        }
+    }
+    if (key_wins() && left.size() > most_left) {
+        return;
+    }
+    keep_best(left, most_left);
+    const Nodes kept = std::min(m_tools.account.left(), m_tools.budget.value); // for who asks further
+    const Account::Share all(m_tools.account, m_tools.account.left() - kept);
+    for (Nodes shares = 1; shares <= most_shares; shares *= 2) {
+        for (Candidate* rival : left) {
+            const Account::Share share(m_tools.account, shares * m_tools.budget.value);
+            while (!settled(*rival) && rival->trial.depth() < deepest_question &&
+                   rival->trial.deepen(m_tools.search, m_scores)) {
+            }
+            if (settled(*rival) && is_near(*rival)) {
+                return;
+            }
+        }
+    }
 }
 
 bool TableMaker::deepen_key() {
@@ -300,6 +349,10 @@ void TableMaker::judge_key() {
 
 int TableMaker::failing_below() const {
     return m_question.draw_suffices ? lost_score : m_question.goal_score - refuted_by;
+}
+
+bool TableMaker::key_wins() const {
+    return key_value() >= m_question.goal_score;
 }
 
 bool TableMaker::key_fails() const {

@@ -67,6 +67,8 @@ class TableMaker {
     void try_rivals(Nodes most_each);
     void confirm_alarms();
     [[nodiscard]] std::vector<Candidate*> alarms();
+    static void keep_best(std::vector<Candidate*>& candidates, std::size_t most);
+    void settle_last();
     [[nodiscard]] bool deepen_key();
     void conclude(Candidate& rival);
     [[nodiscard]] bool settled(const Candidate& rival) const;
@@ -74,6 +76,7 @@ class TableMaker {
     [[nodiscard]] bool stays_below(const Candidate& rival) const;
     [[nodiscard]] int rungs_reached(const Candidate& rival) const;
     [[nodiscard]] int failing_below() const;
+    [[nodiscard]] bool key_wins() const;
     [[nodiscard]] bool key_fails() const;
     [[nodiscard]] bool beaten() const;
     [[nodiscard]] bool below_key(const Candidate& rival) const;

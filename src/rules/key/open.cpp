@@ -112,13 +112,8 @@ void judge_unclaimed(const PuzzleView& view, const MoveVerdict& key, Findings& f
     if (company.better || company.shown) {
         return;
     }
-    if (!company.above.empty()) {
-        add_told(view, findings, "no_goal", key, board::write_san(*view.position(), company.above.front()))
-            .mend("state the goal");
-        return;
-    }
     std::vector<std::string> close;
-    for (const std::vector<board::Move>& moves : {company.level, company.loose}) {
+    for (const std::vector<board::Move>& moves : {company.above, company.level, company.loose}) {
         for (const board::Move move : moves) {
             close.push_back(board::write_san(*view.position(), move));
         }

@@ -64,9 +64,11 @@ void tell_level_moves(const PuzzleView& view, const MoveVerdict& key, Findings& 
     if (company.better || !company.shown) {
         return;
     }
-    std::vector<const MoveVerdict*> rivals;
+    std::vector<const MoveVerdict*> rivals{&*company.shown};
     for (const board::Move move : company.level) {
-        rivals.push_back(view.table().of(move));
+        if (move != company.shown->move) {
+            rivals.push_back(view.table().of(move));
+        }
     }
     add(view, findings, "unclaimed", key, *company.shown, rivals)
         .known(solve::Certainty::searched)
