@@ -120,8 +120,9 @@ std::optional<solve::Judgement> overlooked(const PuzzleView& view) {
         return std::nullopt;
     }
     solve::Judgement best = view.solver().value(*view.position(), view.solver_side());
-    const bool decides =
-        best.value.mate_in ? *best.value.mate_in > 0 : best.value.score >= view.settings().win_at;
+    // Nobody claimed a win: what only just decides may as well not, and is told as better (key/second-win).
+    const int decided = view.settings().win_at + view.settings().near;
+    const bool decides = best.value.mate_in ? *best.value.mate_in > 0 : best.value.score >= decided;
     const bool told = best.answer != solve::Answer::open && decides &&
                       !is_hollow(view, best.value, best.certainty) &&
                       !is_idle(view, best.value, best.certainty) && !best.line.empty() &&
